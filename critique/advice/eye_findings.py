@@ -300,7 +300,7 @@ def _stark_in_the_middle(thing: MiddleThing, level: Literal["watch", "rework"], 
             f"{it} stands alone in the very middle, and the eye stops there. If the picture isn't to be about that alone, move "
             f"it to one side, or bring it {nearer} what lies about it"
         )
-    some = "two of the 76 landscapes have" if thing.outlined else "none of the 76 landscapes has"
+    some = "one of the 76 landscapes has" if thing.outlined else "none of the 76 landscapes has"
     sure = (thing.stands_out - watched_from(thing)) / (REWORK - watched_from(thing))
     return kind.finding(
         level=level,

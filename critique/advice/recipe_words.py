@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from critique.advice.recipe_for import RecipeFor
+from critique.paints.cautions import cautions_for
 from critique.paints.muting import Muting
 from critique.paints.recipes import OFF
 from critique.perception.cielab import lch_of
@@ -30,8 +31,8 @@ def recipe_in_words(one: RecipeFor) -> str:
 
 
 def cautions_in_words(recipes: Sequence[RecipeFor]) -> tuple[str, ...]:
-    """What to mind with the paints of some recipes, each once, as sentences."""
-    return tuple(dict.fromkeys(sentence(caution) for one in recipes for caution in one.cautions))
+    """What to mind with the paints of some recipes, as sentences: each substance once, worst first."""
+    return tuple(sentence(caution.text) for caution in cautions_for(paint for one in recipes for paint in one.paints))
 
 
 def _use(one: RecipeFor) -> str:

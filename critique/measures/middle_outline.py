@@ -39,10 +39,14 @@ GAP, BESIDE = 1, 2  # px: past its soft border, how much about it it is held aga
 EIGHTHS, LEAST_EIGHTHS, LEAST_PX = 5, 3, 2
 # L*, a* or b*: the least step to see, by the side where it is least, so that a row's own, of three quarters, is larger.
 LEAST_STEP = 12.0
+# What stands dark on a ground as dark, before a light sky, is looked at above it: above the first row from so far down
+# (of the height) of which so much (of the width) is as dark. It must stand out three times as much as what is parted
+# all round: none of 76 landscapes has one, of 220 pictures that readers noted or of 674 others untouched.
+GROUND_FROM, GROUND, ON_DARK = 0.35, 0.8, 12.0
 OTHER = 0.2  # of the smaller one's box: what lies over less of it is another thing
 # By the same product as what is told row by row it stands out so much, and nothing else more than half as much. Of 76
-# landscapes two have one, a pine and a wood behind a herd, and of 220 pictures that readers noted two, a beast and a
-# mill that fill the middle. Of 192 things put there by strangers it finds 107; 124 were told without it, 148 with it.
+# landscapes one has one, a wood behind a herd, and of 220 pictures that readers noted two, a beast and a
+# mill that fill the middle. Of 192 things put there by strangers it finds 110; 124 were told without it, 151 with it.
 STANDS_OUT, COMPANY = 4.0, 0.5
 
 
@@ -95,26 +99,46 @@ def outlined_in_the_middle(lab: Float) -> tuple[Outlined, float] | None:
 
 def _things(lab: Float, least: float, *, middle: bool) -> Iterator[Outlined]:
     """Whatever parts from what lies about it at some height and may stand out so much, there or anywhere."""
-    from scipy.ndimage import find_objects, label
-
-    height, width = lab.shape[:2]
     for channel, sign, manner in DIRECTIONS:
         low = np.float32(sign) * lab[..., channel]
         lowest, highest = quantiles_of(low, (0.01, 0.99))
-        span = float(low.max() - low.min())
         for level in np.arange(lowest + STEP, highest, STEP):
-            labels, _ = label(low < level)
-            for number, (rows, columns) in enumerate(find_objects(labels), 1):
-                box = (columns.start / width, rows.start / height, columns.stop / width, rows.stop / height)
-                boxed = (box[2] - box[0]) * (box[3] - box[1])
-                if boxed < SMALLEST or span * min(boxed, LARGEST) ** 0.5 < least:
-                    continue
-                leaves = columns.start <= 1 or columns.stop >= width - 1
-                off = abs(box[0] + box[2] - 1) > 2 * BOX_ACROSS or abs(box[1] + box[3] - 1) > 2 * DOWN
-                if not leaves and not (middle and off):
-                    thing = _thing(low, labels, number, (rows, columns), manner, box)
-                    if thing is not None:
-                        yield thing
+            low_there = low < level
+            yield from _parted(low, low_there, manner, least, middle=middle)
+            ground = _ground_of(low_there) if manner == "dark" else None
+            if ground is not None:
+                stands = _parted(low, low_there[:ground], manner, least, middle=middle)
+                yield from (thing for thing in stands if not middle or thing.stands_out >= ON_DARK)
+
+
+def _ground_of(low_there: Mask) -> int | None:
+    """The first row at which a dark ground begins, that goes on nearly from side to side."""
+    first = round(GROUND_FROM * len(low_there))
+    rows = np.flatnonzero(low_there[first:].mean(axis=1) >= GROUND)
+    return first + int(rows[0]) if len(rows) else None
+
+
+def _parted(low: Float, low_there: Mask, manner: Manner, least: float, *, middle: bool) -> Iterator[Outlined]:
+    """Whatever is in one piece in these rows, and parts from what lies about it there.
+
+    Where they are not all, but end at a ground, what stands on it.
+    """
+    from scipy.ndimage import find_objects, label
+
+    height, width = low.shape
+    span = float(low.max() - low.min())
+    labels, _ = label(low_there)
+    for number, (rows, columns) in enumerate(find_objects(labels), 1):
+        box = (columns.start / width, rows.start / height, columns.stop / width, rows.stop / height)
+        boxed = (box[2] - box[0]) * (box[3] - box[1])
+        if boxed < SMALLEST or span * min(boxed, LARGEST) ** 0.5 < least:
+            continue
+        leaves = columns.start <= 1 or columns.stop >= width - 1 or len(low_there) not in (rows.stop, height)
+        off = abs(box[0] + box[2] - 1) > 2 * BOX_ACROSS or abs(box[1] + box[3] - 1) > 2 * DOWN
+        if not leaves and not (middle and off):
+            thing = _thing(low, labels, number, (rows, columns), manner, box)
+            if thing is not None:
+                yield thing
 
 
 def _thing(
@@ -136,6 +160,7 @@ def _thing(
     at_y, at_x = np.nonzero(mask)
     x, y = (float(at_x.mean()) + 0.5) / width, (float(at_y.mean()) + 0.5) / height
     rows, columns = (slice(max(0, side.start - GAP - BESIDE), side.stop + GAP + BESIDE) for side in window)
+    rows = slice(rows.start, min(rows.stop, len(labels)))  # the ground that it stands on isn't beside it
     near = binary_dilation(mask[rows, columns], iterations=GAP)
     ring = binary_dilation(near, iterations=BESIDE) & ~near
     beyond = low[rows, columns][ring] - np.float32(low[window][bare].mean())

@@ -8,6 +8,7 @@ import pytest
 from critique.advice.change_green import Mute
 from critique.advice.frame import Frame
 from critique.advice.muting import painted_muting, pair_of_recipes, repaint_all
+from critique.advice.recipe_for import RecipeFor
 from critique.advice.recipe_words import (
     cautions_in_words,
     near_its_value,
@@ -18,6 +19,7 @@ from critique.advice.recipe_words import (
 from critique.advice.small_map import SmallMap
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.recipes import recipe
 from critique.paints.studio import is_earth
 from critique.perception.cielab import lab_to_lch, lch_to_lab
 from critique.perception.difference import delta_e_2000
@@ -238,8 +240,19 @@ def test_what_quiets_a_green_brings_the_cautions_of_every_paint_it_names():
     found = painted_muting(lab_of(SOURCE), lab_of(AIM), box)
     one = found.recipe_for("the meadow")
     named = " ".join((recipe_in_words(one), one.recipe.text)).lower()
+    lines = cautions_in_words([one])
     for paint in box.paints:
-        assert any(paint.name in line.lower() for line in one.cautions) == bool(paint.hazard and paint.name in named)
+        assert any(paint.name in line.lower() for line in lines) == bool(paint.hazard and paint.name in named)
+
+
+def test_the_cautions_of_several_recipes_come_worst_first_and_each_substance_once():
+    """By what stays in the body before what harms as dust; two paints that hold one substance share its caution."""
+    box = box_of(["viridian", "cobalt blue", "cerulean blue", "cadmium yellow medium"])
+    haze, sky, sun = (RecipeFor("", recipe(lab, box)) for lab in ((62, -22, -22), (50, 5, -45), (79, 15, 90)))
+    lines = cautions_in_words([haze, sky, sun])
+    held = [next(name for name in ("cadmium", "cobalt:", "chromium", "dust") if name in line) for line in lines]
+    assert held == ["cadmium", "cobalt:", "chromium", "dust"]
+    assert lines[1].startswith("Cobalt blue and cerulean blue contain cobalt:")
 
 
 FRACTIONS = {"½": 0.5, "¼": 0.25, "⅛": 0.125, "⅟₁₆": 1 / 16}

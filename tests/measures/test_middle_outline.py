@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from critique.measures.middle_outline import LEAST_STEP, STANDS_OUT
+from critique.measures.middle_outline import LEAST_STEP, ON_DARK, STANDS_OUT
 from critique.measures.middle_thing import (
     SPOKEN_OF,
     MiddleThing,
@@ -147,3 +147,29 @@ def test_the_step_of_an_outline_is_its_least_and_may_be_smaller_than_a_rows(belo
     assert (middle_thing_fault(thing) == "watch") == told
     if told:
         assert thing.outlined and LEAST_STEP <= thing.step <= below + 1
+
+
+GROUND = (0.0, 0.66, 1.0, 1.0)
+TREE = (0.28, 0.2, 0.72, 0.66)
+
+
+@pytest.mark.parametrize(
+    ("boxes", "dark", "told"),
+    [
+        ((TREE, GROUND), 24.0, True),
+        ((TREE,), 24.0, True),
+        ((GROUND,), 24.0, False),
+        ((TREE, GROUND), 46.0, False),  # parted all round so much would do
+        ((TREE,), 46.0, True),
+        ((TREE, GROUND, (0.8, 0.26, 0.94, 0.66)), 24.0, False),  # company on the same ground
+        (((0.38, 0.2, 0.82, 0.66), GROUND), 24.0, False),  # to one side
+    ],
+)
+def test_what_stands_dark_on_a_ground_as_dark_is_looked_at_above_it(boxes: tuple, dark: float, told: bool) -> None:
+    """A tree before the sky whose foot is one with a dark field wasn't told, for its outline isn't closed below."""
+    thing = patch(*boxes, colour=(dark, 2, 12), ground=(66, 2, 12))
+    assert (middle_thing_fault(thing) == "watch") == told
+    if told:
+        assert thing.outlined and thing.manner == "dark" and thing.share == pytest.approx(0.44 * 0.46, abs=0.02)
+        assert ON_DARK <= thing.stands_out or GROUND not in boxes
+        assert not thing.mask[round(0.7 * len(thing.mask)) :].any()
