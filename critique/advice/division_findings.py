@@ -15,6 +15,9 @@ SEEN, PLAIN = 0.55, 0.75  # straightness or strength of a line that two readers 
 EQUAL = 0.02  # of the height from the middle within which both halves look equal; common practice, no source
 SURE_WATER = 0.3  # sureness of the water from which its edge is one: under a headland it had 0.1
 NEAR = 0.08  # of the height: a line so near to the middle is not told as one that lies well
+# Part of the width of an edge near the middle. Readers of 260 pictures drew their line within 0.04 of the middle in 20 of
+# 180 of which nothing was told to cut them; with such an edge, or a line that nearly halves, in 13 of 57, else in 7 of 123.
+UNSURE_EDGE = 0.6
 
 
 def upright_halves(case: Case, kind: Kind) -> Finding | None:
@@ -61,6 +64,8 @@ def halving(case: Case, kind: Kind) -> Finding:
     elif division.present and _is_plain(division) and abs(height - 0.5) > NEAR and not _in_the_sky(case):
         winner = "lower" if height < 0.5 else "upper"
         text = f"the main line lies {percent(height)} of the way down: the {winner} part leads and the picture isn't halved"
+    elif division.nearly_halved or division.edge_near_middle >= UNSURE_EDGE:
+        text = "no line is sure to cut it in half; if you see one run through the middle, let one side win"
     else:
         text = "nothing cuts it in half"  # slopes that cross, a wood, a gorge: nobody speaks of a line there
     return kind.finding(

@@ -26,6 +26,11 @@ def local_engine(jobs: int) -> Engine:
     return lambda tasks: _in_workers(list(tasks), jobs)
 
 
+def _as_many_as_serve(jobs: int, tasks: int) -> int:
+    """Workers to start: more than there are tasks would only be loaded, some 200 MB each. One would be none: two."""
+    return max(2, min(jobs, tasks))
+
+
 def _in_this_process(tasks: Iterable[Task]) -> Iterator[Outcome]:
     try:
         yield from map(review_one, tasks)
@@ -44,7 +49,7 @@ def _in_workers(tasks: list[Task], jobs: int) -> Iterator[Outcome]:
     """Outcomes in order. When a worker dies, those it may have died of are tried alone, and the rest go on."""
     from joblib.externals.loky.process_executor import TerminatedWorkerError
 
-    done = 0
+    done, jobs = 0, _as_many_as_serve(jobs, len(tasks))
     while done < len(tasks):
         try:
             for outcome in _parallel(tasks[done:], jobs):

@@ -8,7 +8,7 @@ from critique.paints.paint import without_shade
 from critique.paints.recipes import OFF, Recipe
 from critique.paints.whole_parts import told_unit
 from critique.tasks.mother_mixtures import Mother
-from critique.tasks.passages import Passage
+from critique.tasks.passages import Passage, Passages
 from critique.words.aloud import sentence
 
 FRACTIONS = {0.5: "½", 0.25: "¼", 0.125: "⅛", 0.0625: "1/16"}
@@ -96,6 +96,13 @@ def short_name(paint: str) -> str:
 
 def _number(parts: float) -> str:
     return FRACTIONS.get(parts, f"{parts:g}")
+
+
+def paints_used(passages: Passages) -> frozenset[str]:
+    """The paints that any mixture of a plan holds, touches and what is added to a heap counted in."""
+    recipes = [*(one.recipe for one in passages.passages), *(touch.recipe for touch in passages.accents)]
+    added = [part.paint for one in passages.passages if one.mother is not None for part in one.mother.added]
+    return frozenset([*(part.paint for recipe in recipes for part in recipe.parts), *added])
 
 
 def mixing_order(passages: Sequence[Passage]) -> list[int]:

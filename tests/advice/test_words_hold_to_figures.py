@@ -67,6 +67,18 @@ def test_a_crooked_line_neither_falls_nor_is_straight():
     assert not any(word in text_of(picture, "halving") for word in ("straight", "falling", "rising"))
 
 
+@pytest.mark.parametrize(("line", "fall", "unsure"), [(0.5, 0.1, True), (0.3, 0.3, False)])
+def test_a_line_near_the_middle_that_is_not_told_to_cut_is_not_said_to_be_none(line: float, fall: float, unsure: bool):
+    lab = bands((1.0, (80, 0, -4)))
+    foot = line + fall * np.linspace(-0.5, 0.5, WIDTH) * WIDTH / HEIGHT  # the edge of a field that falls to the right
+    lab[(np.arange(HEIGHT)[:, None] + 0.5) / HEIGHT > foot] = (36, -6, 20)
+    picture = picture_of(lab)
+    assert measured(picture).division.nearly_halved is unsure
+    text = text_of(picture, "halving")
+    assert ("No line is sure to cut it in half" in text) is unsure
+    assert ("Nothing cuts it" in text or "isn't halved" in text) is not unsure
+
+
 def test_dusk_without_a_green_pixel_does_not_read_as_green():
     dusk = picture_of(bands((0.5, (52, 24, 40)), (0.7, (14, 6, 7)), (1.0, (9, 3, 3))))
     assert measured(dusk).reads_as_green.share < 0.01
