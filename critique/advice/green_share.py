@@ -7,6 +7,7 @@ from critique.advice.judging import Case
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, SURE_SKY, land_greens_map
+from critique.measures.measure import Measures
 from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of
 from critique.picture.areas import same_frame
@@ -45,6 +46,15 @@ def of_a_yellow_field(case: Case) -> bool:
     greens = land_greens_map(case.picture, case.measures.parts)
     field = same_frame(case.measures.reads_as_green.yellow >= ALL_YELLOW, greens.shape)
     return bool((greens & field).sum() > MOST * greens.sum())
+
+
+def over_another_part(was: Measures, now: Measures) -> str:
+    """That another part of a later picture is green; empty where as much of it is.
+
+    Greens as alike as they were, and as little answered, weigh more where they are most of the picture.
+    """
+    shares = [percent(measures.greens.area_share) for measures in (was, now)]
+    return "" if shares[0] == shares[1] else f"with {shares[1]} of the picture in green instead of {shares[0]}"
 
 
 def told_share(case: Case, told: float) -> str:

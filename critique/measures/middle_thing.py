@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import OWN, Figure, rounded
-from critique.measures.middle_outline import DIRECTIONS, STEP, Manner, Outlined, outlined_in_the_middle
 from critique.measures.middle_outline import LEAST_STEP as OUTLINED_STEP
 from critique.measures.middle_outline import STANDS_OUT as OUTLINED_STANDS_OUT
+from critique.measures.middle_outline import outlined_in_the_middle
+from critique.measures.outlined import DIRECTIONS, STEP, Manner, Outlined
 from critique.measures.rivals import answered
 from critique.measures.smoothing import gaussian
 from critique.perception.ranks import quantiles_of

@@ -37,6 +37,7 @@ from critique.report.record import json_bytes
 from critique.report.templating import rendered
 from critique.report.view_words import crops_told
 from critique.tasks.accents import Accent
+from critique.tasks.first_step import in_turn
 from critique.tasks.plan import Plan
 from critique.words.figures import percent
 from critique.words.lists import counted, listed
@@ -135,6 +136,7 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         ways=other_ways(plan, command or plan_command(plan.picture.file)),
         usual=usual,
         rows=_rows(plan),
+        steps=in_turn(plan.aim.steps, plan.first_step),
         mended=mended_told(plan.aim),
         tubes=tubes_told(plan),
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
@@ -179,7 +181,7 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
 
 def opening(plan: Plan) -> list[str]:
     """What the plan is, in a few sentences for the person who will paint it."""
-    steps = [step.title for step in plan.aim.steps]
+    steps = [step.title for step in in_turn(plan.aim.steps, plan.first_step)]
     by_no_change = unmended(plan)
     by_hand = "" if by_no_change else step_by_hand(plan)
     told = [f"No change here mends its {one.subject}. {one.text}" for one in by_no_change]
