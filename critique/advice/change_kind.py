@@ -31,6 +31,7 @@ class ChangeKind:
         much for a doubt, and didn't win when such were looked at.
     trusted : whether an aim takes it though its finding is only to watch: blind readers preferred the picture with it.
     part_of_worth : how much it counts for beside the others, 0–1: a touch moves a figure more than a picture.
+    eases : ids of other kinds of finding that weigh less for it, though it doesn't mend them: much green, quieted.
     """
 
     id: str
@@ -42,3 +43,4 @@ class ChangeKind:
     worst_only: bool = False
     trusted: bool = False
     part_of_worth: float = 1.0
+    eases: tuple[str, ...] = ()

@@ -14,7 +14,7 @@ from critique.advice.change_kind import ChangeKind
 MUTE = "mute_greens"
 
 CHANGE_KINDS: tuple[ChangeKind, ...] = (  # the order among equals
-    ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute, trusted=True),
+    ChangeKind(MUTE, "mute the greens", ("green_strength",), green.mute, trusted=True, eases=("green_area",)),
     ChangeKind("less_green", "less green", ("green_area",), green.trade, quieted_first=True, worst_only=True),
     ChangeKind("move_division", "move the division", ("halving",), shape.move_line, worst_only=True),
     ChangeKind("gather_values", "gather the values", ("value_masses",), guided.gather),

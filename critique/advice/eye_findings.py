@@ -11,7 +11,6 @@ from critique.advice.judging import Case
 from critique.advice.kind import Kind
 from critique.measures.centred import Centred
 from critique.measures.eye_judging import (
-    CLOSE_TO,
     MIDDLE_THIRD,
     PULL_REWORK,
     PULL_WATCH,
@@ -20,7 +19,6 @@ from critique.measures.eye_judging import (
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
-    is_left_alone,
     keeps_it_in,
     near_edge_fault,
     pull_fault,
@@ -29,7 +27,6 @@ from critique.measures.eye_judging import (
 )
 from critique.measures.frame_strip import framed_sides
 from critique.measures.land_greens import MAP_LONG_EDGE
-from critique.measures.middle_outline import Manner
 from critique.measures.middle_thing import (
     REWORK,
     SPOKEN_OF,
@@ -38,6 +35,7 @@ from critique.measures.middle_thing import (
     middle_thing_fault,
     watched_from,
 )
+from critique.measures.outlined import Manner
 from critique.measures.pulls import CUT_OFF, STRIP_APART, Pull
 from critique.measures.two_lights import lights_compete
 from critique.perception.channels import chroma_of
@@ -300,7 +298,7 @@ def _stark_in_the_middle(thing: MiddleThing, level: Literal["watch", "rework"], 
             f"{it} stands alone in the very middle, and the eye stops there. If the picture isn't to be about that alone, move "
             f"it to one side, or bring it {nearer} what lies about it"
         )
-    some = "two of the 76 landscapes have" if thing.outlined else "none of the 76 landscapes has"
+    some = "one of the 76 landscapes has" if thing.outlined else "none of the 76 landscapes has"
     sure = (thing.stands_out - watched_from(thing)) / (REWORK - watched_from(thing))
     return kind.finding(
         level=level,
@@ -333,31 +331,6 @@ def middle_subject(case: Case, kind: Kind) -> Finding | None:
         figure=across,
         figure_text=f"{across:.2f} across",
         norm="readers spoke of it in two of three landscapes where it is so",
-    )
-
-
-def near_edge(case: Case, kind: Kind) -> Finding | None:
-    """Whether the subject stands too near a side."""
-    aside = near_edge_fault(case.measures.eyepath)
-    if aside is None or pull_fault(case.measures.eyepath) is not None:
-        return None
-    side, near = ("left", aside.x) if aside.x < 0.5 else ("right", 1 - aside.x)
-    farther = (
-        "hardly anything farther in holds the eye"
-        if is_left_alone(aside)
-        else "nothing farther in holds the eye as much"
-    )
-    text = (
-        f"something strong stands {spot(aside.x, aside.y)}, {'close to' if near <= CLOSE_TO else 'near'} the {side} edge, and "
-        f"{farther}, which may leave there. Give it more room on that side, or let something farther in answer it"
-    )
-    return kind.finding(
-        level="watch",
-        text=sentence(text),
-        figure=aside.half,
-        figure_text=f"half of all that would hold the eye lies within {aside.half:.2f} of the width",
-        norm="found in none of the 76 landscapes; common practice, no source",
-        stands_on="eyepath.aside.half",
     )
 
 

@@ -17,6 +17,7 @@ from critique.advice.green_share import (
     cool_greens_beside,
     green_by_cool,
     greyed_greens,
+    is_air_or_water,
     of_a_yellow_field,
     told_green,
     told_share,
@@ -53,6 +54,7 @@ QUIET = 18.0  # median C*: a large green so quiet is a tone that others rest on
 NEAR_GREY = 12.0  # median C*: green this near to grey is hardly a colour; the middle landscape has 13
 PLACED = 0.5  # of the picture: more green than that isn't said to lie in a part of it
 SKY_TOLD = 0.005  # of the picture: a sky with less yellow-green in it needs no word
+COOL_TOLD = 0.02  # of the picture in cool greens: less changes no share that is told
 # Of the picture that reads as green: an olive slope so large is seen, and a reader denied that there is almost no green.
 IS_SEEN = 0.12
 FOLIAGE = 0.35  # of the picture that reads as green though it has hardly that colour: less may be bare rock
@@ -80,7 +82,7 @@ def area(case: Case, kind: Kind) -> Finding:
         level=level,
         text=sentence(_area_text(case, level, share, least)),
         figure=share,
-        figure_text=f"{percent(share)} yellow-green as colour{_less_sky(greens, share)}; {percent(reads)} reads as green{_with_cool(case, share)}",
+        figure_text=f"{percent(share)} yellow-green as colour{_less_sky(greens, share)}{_with_cool(greens)}; {percent(reads)} reads as green{_between(case, share)}",
         norm=f"as colour {case.standing('greens.area_share')}; nine in ten stay below {percent(case.norms.at('greens.area_share', 90))}",
         percentile=case.percentile("greens.area_share"),
     )
@@ -91,10 +93,16 @@ def _less_sky(greens: Greens, share: float) -> str:
     return ", the sky left out" if greens.area_share - share >= SKY_TOLD else ""
 
 
-def _with_cool(case: Case, share: float) -> str:
-    """What it comes to with the cool greens, where that is what is told."""
+def _with_cool(greens: Greens) -> str:
+    """How much more the cool greens are, where there are any."""
+    cool = greens.family.area_share - greens.area_share
+    return f", {percent(cool)} a cooler green" if cool >= COOL_TOLD else ""
+
+
+def _between(case: Case, share: float) -> str:
+    """What is told, where that is neither the colour's share nor what reads as green."""
     told = told_green(case, share)
-    return f", {percent(told)} with its cool greens" if about(told) != about(_reads(case.measures)) else ""
+    return f"; told is the middle of the two, {percent(told)}" if about(told) != about(_reads(case.measures)) else ""
 
 
 def _reads(measures: Measures) -> float:
@@ -167,9 +175,10 @@ def _no_more(case: Case, share: float, told: float, place: str) -> str:
     if share < ALMOST_NONE:
         return f"its grass and foliage are mostly {named}"
     if named and cool_greens_beside(case) >= AS_MUCH_BESIDE * reads:
+        whose = " of water, sky or distance" if is_air_or_water(case) else ""
         return (
-            f"{told_share(case, told)} of it reads as green: grass and foliage mostly {named}, and about as much a cooler green "
-            "of water, sky or distance"
+            f"{told_share(case, told)} of it reads as green: grass and foliage mostly {named}, and about as much a cooler "
+            f"green{whose}"
         )
     in_what = f", mostly {named}" if named and named != "green" else ""
     return f"{told_share(case, told)} of it reads as green{in_what}"

@@ -19,14 +19,17 @@ from critique.advice.green_strength import RAW_WATCH, raw_greens
 from critique.advice.judging import Case
 from critique.advice.muting import pair_of_recipes
 from critique.advice.recipe_for import RecipeFor
+from critique.advice.recipe_words import near_its_value
 from critique.advice.small_map import SmallMap
 from critique.advice.strong_greens import KEPT_CHROMA, is_bluer, may_be_sunlit, quieted_greens, strong_area
 from critique.advice.suggestion import QuietedGreen
 from critique.advice.trial import WORST, Trial
 from critique.measures.greens import Greens
 from critique.measures.land_greens import MAP_LONG_EDGE, land_green_share, sure_sky
+from critique.paints.box import PaintBox, default_box
+from critique.paints.recipes import recipe
 from critique.perception.cielab import lch_to_lab
-from critique.perception.hue import circular_mean, hue_of, turn
+from critique.perception.hue import YELLOW_GREEN, circular_mean, hue_of, turn
 from critique.picture.areas import area_of, same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import place_of
@@ -97,18 +100,19 @@ def mute(trial: Trial, quieted: bool) -> Iterator[Draft]:
     if not greens:
         return
     first = greens[0]
+    moved = max(abs(green.target.lightness - green.source.lightness) / 10 for green in greens)
     if len(greens) == 1:
         what = (
-            f"Take the strong one from chroma {first.source.chroma:.0f} to about {first.target.chroma:.0f} and stay near "
-            f"its value ({first.source.lightness / 10:.1f})"
+            f"Take the strong one from chroma {first.source.chroma:.0f} to about {first.target.chroma:.0f} and "
+            f"{near_its_value(moved)} ({first.source.lightness / 10:.1f})"
         )
     else:
         values = listed(
             [f"value {green.source.lightness / 10:.1f} ({percent(green.share)} of the picture)" for green in greens]
         )
-        what = f"The strong ones lie about {values}: quiet each and stay near its value"
+        what = f"The strong ones lie about {values}: quiet each and {near_its_value(moved)}"
     strong = strong_area(lab, trial.case.measures.parts)
-    text = f"mute the greens {area_of(strong) or place_of(strong)}. {what}, so that the drawing of light and shade stays{_unaided(greens)}"
+    text = f"mute the greens {area_of(strong) or place_of(strong)}. {what}, so that the drawing of light and shade stays{_unaided(greens, trial.case.box)}"
     mixtures = "that mixture in its strong greens" if len(greens) == 1 else "those mixtures in its strong greens"
     paints = tuple(green.paint for green in greens if green.paint is not None)
     # The hue of the mixtures is what light and distance then vary; they are olive enough.
@@ -142,15 +146,20 @@ def _with_land(case: Case, greens: Sequence[QuietedGreen]) -> SmallMap:
     return SmallMap.of((land | (alike & ~sure_sky(parts, lab.shape))).astype(np.float32))
 
 
-def _unaided(greens: Sequence[QuietedGreen]) -> str:
+def _unaided(greens: Sequence[QuietedGreen], box: PaintBox | None) -> str:
     """What is said where nothing in the box, added to a green, quiets it and leaves it one, or makes it a leaf's."""
     if any(is_bluer(green.source.hue) for green in greens):
         return ". No one paint added to so blue a green makes a leaf of it: mix a leaf's green afresh, and lay it over"
-    without = sum(green.paint is None for green in greens)
+    without = [green.target.lch for green in greens if green.paint is None]
     if not without:
         return ""
-    which = "it" if len(greens) == 1 else "them" if without == len(greens) else f"{counted(without)} of them"
-    return f". Nothing in this box quiets {which} without turning it brown: mix the quiet green afresh"
+    which = "it" if len(greens) == 1 else "them" if len(without) == len(greens) else f"{counted(len(without))} of them"
+    afresh = [recipe(lch_to_lab(np.array(quiet)), box or default_box()) for quiet in without]
+    if all(one.within_reach for one in afresh):
+        return f". No one paint of this box quiets {which} and leaves a green: mix the quiet green afresh"
+    if any(YELLOW_GREEN.contains(np.array(one.lab)) for one in afresh):
+        return f". No paint of this box quiets {which}, and it mixes no green so quiet"
+    return ". This box mixes no green: that takes a tube of green, or a blue and a yellow"
 
 
 def trade(trial: Trial, quieted: bool) -> Iterator[Draft]:

@@ -6,7 +6,8 @@ from numpy.typing import NDArray
 from critique.advice.judging import Case
 from critique.advice.norms import SOME_GREEN
 from critique.measures.greens import Greens
-from critique.measures.land_greens import MAP_LONG_EDGE, land_greens_map
+from critique.measures.land_greens import MAP_LONG_EDGE, SURE_SKY, land_greens_map
+from critique.measures.measure import Measures
 from critique.perception.channels import chroma_of
 from critique.perception.hue import hue_of
 from critique.picture.areas import same_frame
@@ -47,6 +48,15 @@ def of_a_yellow_field(case: Case) -> bool:
     return bool((greens & field).sum() > MOST * greens.sum())
 
 
+def over_another_part(was: Measures, now: Measures) -> str:
+    """That another part of a later picture is green; empty where as much of it is.
+
+    Greens as alike as they were, and as little answered, weigh more where they are most of the picture.
+    """
+    shares = [percent(measures.greens.area_share) for measures in (was, now)]
+    return "" if shares[0] == shares[1] else f"with {shares[1]} of the picture in green instead of {shares[0]}"
+
+
 def told_share(case: Case, told: float) -> str:
     """That share in words, to be followed by "of it reads as green"; none where the colour bears out little of it."""
     unsure = A_LITTLE <= told and told > BORNE_OUT * case.measures.greens.family.area_share
@@ -67,6 +77,16 @@ def cool_greens_beside(case: Case) -> float:
     """How much of the picture is such a green outside its grass and foliage: water, a sky, distance."""
     of_hue = _of_hue(case.picture, SEA_GREENS, SEEN_AS_GREEN)
     return float((of_hue & ~case.measures.reads_as_green.where(of_hue.shape)).mean())
+
+
+def is_air_or_water(case: Case) -> bool:
+    """Whether most of those greens surely lie in the sky, in water or far away: the crown of a tree may be as cool."""
+    of_hue = _of_hue(case.picture, SEA_GREENS, SEEN_AS_GREEN)
+    beside = of_hue & ~case.measures.reads_as_green.where(of_hue.shape)
+    parts = case.measures.parts
+    sureness = {"sky": parts.sky_sureness, "water": parts.water_sureness, "far": parts.land_sureness}
+    sure = [name for name, by in sureness.items() if by >= SURE_SKY]
+    return bool((beside & same_frame(parts.mask(*sure), beside.shape)).sum() > MOST * beside.sum())
 
 
 def greyed_greens(case: Case) -> float:

@@ -127,17 +127,17 @@ def _text(level: Level, case: Case, lab: NDArray[np.float32], mask: NDArray[np.b
             else ". If it isn't light through leaves that you painted, knock it back with its complement, a red earth or a "
             "violet, before any more yellow goes in"
         )
+    some_beyond = greens.beyond_leaf_share >= SOME_BEYOND
     if level == "holds":
-        some_beyond = greens.beyond_leaf_share >= SOME_BEYOND
         return (
             f"the greens are {strength_word(chroma)} (chroma {chroma:.0f} at the middle), and "
             + ("hardly any of them is" if beyond else "none of them is much" if some_beyond else "none of them is")
             + " stronger than a leaf lit from the front: they can be believed"
         )
+    few, much = "hardly any" if sparkle else "no", "much " if some_beyond else ""
     return (
-        f"{'hardly any' if sparkle else 'no'} green is beyond a leaf's, but the whole of it is strong: the middle green "
-        f"has chroma {chroma:.0f}, where "
-        f"three in four {case.norms.kind} with as much green stay below "
+        f"{few} green is {much}stronger than a leaf lit from the front, but the whole of it is strong: the middle green "
+        f"has chroma {chroma:.0f}, where three in four {case.norms.kind} with as much green stay below "
         f"{case.norms.at('greens.median_chroma', 75):.0f}. Grey the larger fields and keep the strength for one place"
     )
 

@@ -5,6 +5,7 @@ from critique.advice import fault_limits, where
 from critique.advice import row_findings as rows
 from critique.advice import touch_findings as touch
 from critique.advice.kind import Kind, Limits, Part
+from critique.advice.near_edge_finding import near_edge
 from critique.measures import eye_judging, rivals
 
 EDGE_PULL = Kind(
@@ -104,7 +105,7 @@ NEAR_EDGE = Kind(
     virtue="room around the subject",
     part=Part.EYE_PATH,
     figures=("eyepath.focus.x", "eyepath.focus.y"),
-    judge=eye.near_edge,
+    judge=near_edge,
     where=where.of_near_edge,
     step="give it more room on that side, or answer it farther in, in a small study first",
     said_first=0.1,

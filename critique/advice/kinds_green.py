@@ -4,6 +4,7 @@ from critique.advice import colour_findings as colours
 from critique.advice import green_answered as answered
 from critique.advice import green_area as areas
 from critique.advice import green_evenness as evens
+from critique.advice import green_share
 from critique.advice import green_strength as strengths
 from critique.advice.kind import Kind, Limits, Part
 
@@ -42,6 +43,7 @@ GREEN_EVENNESS = Kind(
     limits=Limits("above", evens.EVEN_WATCH, evens.EVEN_REWORK),
     judge=evens.evenness,
     gone=evens.evenness_gone,
+    otherwise=green_share.over_another_part,
     step="break the green, yellower in the light and greyer in the shade, in one passage first",
     said_first=0.6,
 )
@@ -54,6 +56,7 @@ GREEN_RELIEF = Kind(
     limits=Limits("below", answered.RELIEF_WATCH),
     judge=answered.relief,
     gone=answered.relief_gone,
+    otherwise=green_share.over_another_part,
     step="let a little red earth or violet into the shadows, in one place first",
     said_first=0.03,
 )

@@ -16,7 +16,7 @@ from critique.paints.muting import Muting, Way, quieting_ways
 from critique.paints.recipes import Recipe, recipe, recipes
 from critique.paints.studio import is_earth
 from critique.perception.channels import chroma_of
-from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.cielab import lab_to_lch, lch_of, lch_to_lab
 from critique.perception.green_weight import green_weight
 from critique.perception.hue import LEAST_CHROMA, YELLOW_GREEN, HueBand, turn
 
@@ -50,18 +50,24 @@ class PaintedMuting:
 
 
 def painted_muting(
-    source: ArrayLike, aim: ArrayLike, box: PaintBox | None = None, out_already: str | None = None
+    source: ArrayLike,
+    aim: ArrayLike,
+    box: PaintBox | None = None,
+    out_already: str | None = None,
+    brown_below: float | None = None,
 ) -> PaintedMuting | None:
     """The paint of a box (the default one) that brings a green nearest to a quieter aim, both (3,) CIELAB.
 
-    ``out_already`` names a paint that is preferred where it does nearly as well. None when no paint of the box brings
+    ``out_already`` names a paint that is preferred where it does nearly as well. What turns the green to a hue below
+    ``brown_below``, in degrees, may stand beside the best, and is never the best. None when no paint of the box brings
     the green nearer.
     """
     owned = box or default_box()
     L, a, b = (float(part) for part in np.asarray(source))
     mixture = _mixture((L, a, b), owned)
     quiet = [way for way in quieting_ways(mixture, aim, owned) if way.paint.name not in _greens_of(owned)]
-    ways = tuple(way for way in quiet if not _greener((L, a, b), way)) or tuple(quiet)
+    green = [way for way in quiet if brown_below is None or turn(brown_below, lch_of(way.lab)[2]) >= 0]
+    ways = tuple(way for way in green if not _greener((L, a, b), aim, way)) or tuple(green)
     if not ways:
         return None
     same = [way for way in ways if way.paint.name == out_already and way.error <= ways[0].error + SAME_PAINT]
@@ -97,10 +103,14 @@ def _greens_of(box: PaintBox) -> frozenset[str]:
     return frozenset(name for name, tint in tints.items() if GREEN_PAINT.contains(tint))
 
 
-def _greener(green: tuple[float, float, float], way: Way) -> bool:
-    """Whether a way turns a green toward the middle of the greens: quieter, and yet more of a green."""
-    before, after = (np.degrees(np.arctan2(b, a)) for _, a, b in (green, way.lab))
-    return bool(abs(turn(MIDDLE_GREEN, before)) - abs(turn(MIDDLE_GREEN, after)) > MOST_GREENER)
+def _greener(green: ArrayLike, aim: ArrayLike, way: Way) -> bool:
+    """Whether a way turns a green toward the middle of the greens, and farther than it is meant to go: quieter, and yet
+    more of a green.
+
+    A green bluer than the middle is meant to go there: no paint is left out for bringing it where it is aimed at.
+    """
+    off = [abs(turn(MIDDLE_GREEN, np.degrees(np.arctan2(b, a)))) for _, a, b in map(np.asarray, (green, aim, way.lab))]
+    return bool(min(off[:2]) - off[2] > MOST_GREENER)
 
 
 @lru_cache(maxsize=4)

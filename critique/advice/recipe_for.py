@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from critique.paints.muting import Muting
+from critique.paints.paint import Paint
 from critique.paints.recipes import Recipe
 
 
@@ -27,7 +28,7 @@ class RecipeFor:
         return self.adds.lab if self.adds is not None else self.recipe.lab
 
     @property
-    def cautions(self) -> tuple[str, ...]:
-        """What to mind with its paints, each once."""
-        added = tuple(one.caution for one in (self.adds, *self.instead) if one is not None and one.caution)
-        return tuple(dict.fromkeys((*self.recipe.cautions, *added)))
+    def paints(self) -> tuple[Paint, ...]:
+        """All that it names: of the mixture, of what is added, and of what would do instead."""
+        ways = [one for one in (self.adds, *self.instead) if one is not None]
+        return (*self.recipe.paints, *(paint for way in ways for paint in way.paints))

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from critique.advice.recipe_for import RecipeFor
+from critique.paints.cautions import cautions_for
 from critique.paints.muting import Muting
 from critique.paints.recipes import OFF
 from critique.perception.cielab import lch_of
@@ -14,6 +15,7 @@ from critique.words.painters import foliage_word
 SWATCH_FIRST = "Parts by weight, predicted from measured matte acrylics: mix a test swatch and let it dry first."
 _AS_MUCH = {Fraction(1, 2): "half", Fraction(2): "twice", Fraction(3): "three times", Fraction(4): "four times"}
 SAME_VALUE = 0.15  # values: less than this is no change worth telling
+HELD = 0.3  # values: more of a change is no value held, whatever white goes in against it; our choice
 
 
 def recipes_in_words(recipes: Sequence[RecipeFor]) -> str | None:
@@ -29,8 +31,8 @@ def recipe_in_words(one: RecipeFor) -> str:
 
 
 def cautions_in_words(recipes: Sequence[RecipeFor]) -> tuple[str, ...]:
-    """What to mind with the paints of some recipes, each once, as sentences."""
-    return tuple(dict.fromkeys(sentence(caution) for one in recipes for caution in one.cautions))
+    """What to mind with the paints of some recipes, as sentences: each substance once, worst first."""
+    return tuple(sentence(caution.text) for caution in cautions_for(paint for one in recipes for paint in one.paints))
 
 
 def _use(one: RecipeFor) -> str:
@@ -71,7 +73,14 @@ def _heap(one: RecipeFor, way: Muting) -> str:
 
 
 def _addition(way: Muting) -> str:
-    return f"{way.addition} to hold its value" if way.white_parts else way.addition
+    if not way.white_parts:
+        return way.addition
+    return f"{way.addition} {'to hold its value' if abs(way.value_change) <= HELD else 'to hold some of its value'}"
+
+
+def near_its_value(moved: float) -> str:
+    """What is asked of the value of a green that is quieted, and by whose paint it moves so far on the 0–10 scale."""
+    return "stay near its value" if moved <= HELD else "stay as near its value as the paint lets you"
 
 
 def _dab(way: Muting) -> str:

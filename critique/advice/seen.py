@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from critique.advice.colour_words import (
     GLANCE,
     GREENS,
+    MOSTLY,
     families_seen,
     family_words,
     placed,
@@ -24,7 +25,7 @@ from critique.perception.ranks import middle_colour
 from critique.picture.areas import filled, same_frame
 from critique.picture.picture import lab_at
 from critique.picture.places import spot
-from critique.words.painters import GREEN_LIGHT, LIGHT, is_a_black, is_a_grey, is_warm_light, light_word
+from critique.words.painters import GREEN_LIGHT, LIGHT, foliage_word, is_a_black, is_a_grey, is_warm_light, light_word
 
 SOFT = 0.012  # of the long edge, spread of a Gaussian: what a colour is named by is a patch, no brush mark
 
@@ -102,6 +103,8 @@ class Seen:
         lch = self._lch(mask)
         if seen_as(lch) in GREENS | {"olive"} and lch[1] < GREEN_LIGHT:  # two readers call such a light pale or blue
             return "pale" if lch[0] > LIGHT else "grey"
+        if seen_as(lch) in GREENS and float(self.foliage[mask].mean()) >= MOSTLY:
+            return foliage_word(*lch)  # a sky of that colour is a yellow light, and grass is green to anyone
         return light_word(*lch)
 
     def a_light(self, mask: Mask) -> str:

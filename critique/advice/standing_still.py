@@ -3,6 +3,7 @@
 from math import isnan
 
 from critique.advice.finding import Finding, Level
+from critique.advice.kind import by_its_figure_alone
 from critique.advice.kinds import kind_named
 from critique.measures.figure import Figure
 from critique.measures.figures import figure_named
@@ -36,8 +37,20 @@ def level_reached(before: Finding | None, after: Finding | None) -> Level:
 
 
 def moved_otherwise(before: Finding | None, after: Finding | None, was: Measures, now: Measures) -> str:
-    """By what else a finding stands better or worse, where its own figure is at the level that it was; else empty."""
-    if before is None or after is None:
+    """By what else a finding stands better or worse, where its own figure is at the level that it was; else empty.
+
+    One that a picture gave no cause for is held to its figure there.
+    """
+    found = before or after
+    if found is None:
         return ""
-    kind = kind_named(before.kind)
-    return kind.otherwise(was, now) if kind.by_limits(before.figure) == kind.by_limits(after.figure) else ""
+    kind = kind_named(found.kind)
+    if kind.otherwise is by_its_figure_alone:
+        return ""
+    if (before is None or after is None) and any(
+        isnan(figure_named(name).of(measures)) for name in kind.figures for measures in (was, now)
+    ):
+        return ""  # one of them has nothing of it
+    own = figure_named(found.stands_on or kind.figures[0])
+    ends = (before.figure if before else own.of(was), after.figure if after else own.of(now))
+    return kind.otherwise(was, now) if kind.by_limits(ends[0]) == kind.by_limits(ends[1]) else ""

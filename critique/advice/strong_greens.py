@@ -143,8 +143,6 @@ def quieted_greens(case: Case) -> tuple[QuietedGreen, ...]:
             done.append(QuietedGreen(green.share, source, target_of(aim), _afresh(source, aim, green.share, case)))
             continue
         painted = _painted(green.lch, aim, case, paint)
-        if painted and olive - painted.made[2] > STILL_GREEN:
-            painted = None  # what quiets it turns it brown: the green is meant, and is mixed afresh
         made = painted.made if painted else aim
         paint = paint or (painted.way.paint if painted else None)
         paint_for = painted.recipe_for(source.name, green.share) if painted else None
@@ -164,11 +162,15 @@ def _afresh(source: Target, aim: LCh, share: float, case: Case) -> RecipeFor:
 
 
 def _painted(source: LCh, aim: LCh, case: Case, paint: str | None) -> PaintedMuting | None:
-    """The paint that brings ``source`` nearest to ``aim``; asked for more where it stops short, as paint often does."""
+    """The paint that brings ``source`` nearest to ``aim``; asked for more where it stops short, as paint often does.
+
+    None where whatever quiets it turns it brown: the green is meant, and is mixed afresh.
+    """
     asked = aim
     best: PaintedMuting | None = None
     for _ in range(MUTING_TRIES):
-        painted = painted_muting(lch_to_lab(np.array(source)), lch_to_lab(np.array(asked)), case.box, paint)
+        green, quiet = lch_to_lab(np.array(source)), lch_to_lab(np.array(asked))
+        painted = painted_muting(green, quiet, case.box, paint, brown_below=aim[2] - STILL_GREEN)
         if painted is None or (best and abs(painted.made[1] - aim[1]) >= abs(best.made[1] - aim[1])):
             break
         best = painted

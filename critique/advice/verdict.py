@@ -30,6 +30,7 @@ from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.subject_colour import subject_colour
 from critique.advice.suggestion import Suggestion
+from critique.advice.too_green import GREY_GREENS, held_back_by_its_greens
 from critique.advice.value_ends import darks_spoken_of
 from critique.advice.value_findings import big_shapes, picture_in_key
 from critique.measures.eye_judging import near_edge_fault
@@ -83,7 +84,8 @@ def verdict(
 def step_not_tried(case: Case, findings: Sequence[Finding]) -> str:
     """The first step that a verdict ends with where something is open and no change is offered; else empty."""
     open_findings = gravest_first(finding for finding in findings if finding.level != "holds")
-    return _first_step(case, (), open_findings, hints.told(case, tuple(findings))) if open_findings else ""
+    small = hints.told(case, tuple(findings))
+    return _first_step(case, (), open_findings, small, by_hand=True) if open_findings else ""
 
 
 def portrait_in(sentences: Sequence[str]) -> str:
@@ -245,8 +247,13 @@ def turn_of(findings: Iterable[Finding], mends: Collection[str]) -> Turn:
     return "first" if first is None or first.kind in mends or not kind_of(first).step else "later"
 
 
-def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str) -> str:
-    """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do."""
+def _first_step(
+    case: Case, suggestions: tuple[Suggestion, ...], open_findings: list[Finding], small: str, *, by_hand: bool = False
+) -> str:
+    """What to do first, ``small`` where nothing is open or what is open comes last; empty where there is nothing to do.
+
+    ``by_hand`` says that no change does it: an aim that greys the greens was looked for.
+    """
     mends = _mended_by(suggestions)
     turn = turn_of(open_findings, mends)
     if not suggestions or turn == "last":
@@ -255,14 +262,18 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         first = next((finding for finding in _grave_first(open_findings) if kind_of(finding).step), None)
         if first is not None and _comes_last(first):
             return small
+        if not by_hand and held_back_by_its_greens(case.measures.greens, _grave(open_findings)):
+            return f"First step: {GREY_GREENS}."
         if first is None:
             return "What to try is said with it below; on a small study first."
         meant = "First step" if to_rework(first) else IF_NOT_MEANT
         return f"{meant}: {_step(case, first)}."
     tried = "tried on this picture: look at both, side by side."
     grave = [finding for finding in _grave(open_findings) if kind_of(finding).step]
-    if grave and not any(finding.kind in mends for finding in grave):
-        return f"First step: {_step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
+    offer = _offered_for(grave, suggestions) if grave else suggestions[0]
+    if offer is None:
+        greyed = held_back_by_its_greens(case.measures.greens, grave)
+        return f"First step: {GREY_GREENS if greyed else _step(case, grave[0])}; then {suggestions[0].subject}, which has been {tried}"
     if not any(to_rework(finding) for finding in open_findings):
         first = _first(open_findings, mends)
         if _comes_last(first):
@@ -270,4 +281,11 @@ def _first_step(case: Case, suggestions: tuple[Suggestion, ...], open_findings: 
         if turn == "later":
             return f"{IF_NOT_MEANT}: {_step(case, first)}."
         return f"{IF_NOT_MEANT}: {suggestions[0].subject}, which has been {tried}"
-    return f"First step: {suggestions[0].subject}. It has been {tried}"
+    return f"First step: {offer.subject}. It has been {tried}"
+
+
+def _offered_for(grave: Sequence[Finding], suggestions: Sequence[Suggestion]) -> Suggestion | None:
+    """The first that mends something that holds the picture back, or eases it; None where none does."""
+    kinds = {kind.id: {*kind.mends, *kind.eases} for kind in all_change_kinds()}
+    held_back = {finding.kind for finding in grave}
+    return next((one for one in suggestions if held_back & kinds.get(one.kind, set())), None)

@@ -115,7 +115,9 @@ def of_two_lights(measures: Measures) -> Where:
 def of_near_edge(measures: Measures) -> Where | None:
     """What stands so near an edge; None where nothing does."""
     found = near_edge_fault(measures.eyepath)
-    return Spot(found.x, found.y) if found is not None else None
+    if found is None:
+        return None
+    return found.thing.mask if found.thing is not None else Spot(found.x, found.y)
 
 
 def of_like_row(measures: Measures) -> Where:

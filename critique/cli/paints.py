@@ -204,7 +204,12 @@ def _mixtures(context: click.Context, parameter: click.Parameter, texts: tuple[s
 @click.option("--pigment", default="", help="The pigment, as on the label.")
 @click.option("--ci", "colour_index", default="", metavar="NAME", help="Its Colour Index name, such as PG18.")
 @click.option("--opacity", default="", help="opaque, semi-opaque, semi-transparent or transparent, as on the label.")
-@click.option("--hazard", default="", help="The substance that the label warns of.")
+@click.option(
+    "--hazard",
+    default="",
+    metavar="SUBSTANCES",
+    help="What the label warns of, such as 'lead, chromium'; 'none' if you read it and it warns of nothing.",
+)
 @click.option(
     "--mixed",
     multiple=True,

@@ -14,6 +14,7 @@ from critique.picture.picture import Picture, lab_at
 
 VIEW = 640  # px along the long edge
 MARK = 0.006  # of the long edge, spread of a Gaussian: finer than this is touch, coarser is shape
+FINE = 0.003  # of the long edge, the same: parts the finer half of touch from the broader
 GATHERED = 0.012  # of the long edge, the same: marks that a larger shape gathers add to it at this spread
 PLACE = 0.06  # of the long edge: detail within such a window counts as one place
 ZONE = 0.04  # of the long edge: spread of a focal zone
@@ -25,6 +26,9 @@ LIGHTS, DIM = 90, (30.0, 40.0)  # percentile of its L*, and L*: a foreground so 
 FLAT = 0.22  # L* per px: a place with less slope has no direction
 SILENT = 0.13  # L*: less detail than this is no touch at all
 QUIETER_COLUMNS = 15  # percentile of the columns at the bottom: a busy foreground is busy from side to side
+# How much it counts that the marks run otherwise in one place than in another, and that they are finer there. Set with
+# the limit in `advice/fault_limits.py`, between pictures that readers noted and others, gone over with one mark.
+DIRECTIONS_COUNT, SIZES_COUNT = 1.0, 0.5
 # Powers by which fine detail's part of the coarser, and the rest's calm, count beside the focal zone. Of 112 untouched
 # pictures one then exceeds what 57 of 64 plain faults reach; by the focal zone and the rest alone it is 38 of 64.
 FINE_COUNTS, REST_COUNTS = 3.0, 0.3
@@ -32,11 +36,15 @@ FINE_COUNTS, REST_COUNTS = 3.0, 0.3
 
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """Fine detail: root mean squares of what a small blur takes away, in L* and in a*b* units, less the very finest.
+    """Fine detail: root mean squares of what a small blur takes away, less the very finest.
 
-    ``quietest`` is the detail of the quietest tenth of places, ``evenness`` the same against the busiest tenth (0–1).
+    ``quietest`` is the detail of the quietest tenth of places, in L*, a* and b* together, and ``evenness`` that of L*
+    alone against the busiest tenth (0–1).
     ``directions`` is how far the marks of one place run otherwise than those of another: 0 where all run alike or every
-    which way, 1 where half run along and half across.
+    which way, 1 where half run along and half across. ``sizes`` is how far they are finer in one place than in another:
+    the spread of the logarithm, to base 2, of their broader part over their finer. ``same_marks`` is how far all places
+    have the same marks: their evenness in L*, a* and b* together, less what ``directions`` and ``sizes`` take from it
+    (at most 1; below 0 where they differ much).
     ``foreground`` is the detail at the bottom against the focal zone, by the quieter columns of it, and
     ``foreground_to_rest`` against all that lies above. ``foreground_marks`` is both in one, counted the more the less
     its marks gather into larger shapes: what a busy foreground is told by.
@@ -44,9 +52,9 @@ class Detail:
 
     quietest: float
     evenness: float
-    quietest_colour: float
-    evenness_colour: float
     directions: float
+    sizes: float
+    same_marks: float
     foreground: float
     foreground_to_rest: float
     foreground_marks: float
@@ -61,19 +69,21 @@ def measure_detail(picture: Picture) -> Detail:
     long_edge = max(lab.shape[:2])
     spread = max(MARK * long_edge, 0.5)
     planes = planes_of(lab)
-    touch = fine_planes(picture) - gaussian_planes(planes, spread, truncate=3)
+    broad = gaussian_planes(planes, spread, truncate=3)
+    touch = fine_planes(picture) - broad
     np.square(touch, out=touch)
     light = touch[0]
     coarse = np.square(fine_planes(picture)[0] - gaussian(planes[0], max(GATHERED * long_edge, 0.5), truncate=3))
-    quiet, even = _spread_of(light, long_edge)
-    quiet_colour, even_colour = _spread_of(touch[1] + touch[2], long_edge)
+    _, even = _spread_of(light, long_edge)
+    quietest, even_together = _spread_of(touch.sum(axis=0), long_edge)
     foreground, to_rest, x, y = _foreground(light, long_edge)
     low = _low(light, long_edge)
     fine_share = low / max(_low(coarse, long_edge), SILENT)
     heard = min(max((low - FAINT) / (SEEN - FAINT), 0.0), 1.0) * _lit(lab[..., 0])
     marks = heard * foreground * fine_share**FINE_COUNTS * max(to_rest, 0.0) ** REST_COUNTS
-    turns = _directions(fine_planes(picture)[0], long_edge)
-    return Detail(quiet, even, quiet_colour, even_colour, turns, foreground, to_rest, marks, x, y)
+    turns, sizes = _directions(fine_planes(picture)[0], long_edge), _sizes(picture, planes[0], broad[0])
+    same = even_together - DIRECTIONS_COUNT * turns - SIZES_COUNT * sizes
+    return Detail(quietest, even, turns, sizes, same, foreground, to_rest, marks, x, y)
 
 
 def _directions(light: Float, long_edge: int) -> float:
@@ -93,6 +103,18 @@ def _directions(light: Float, long_edge: int) -> float:
     along, slant = places(across * across - down * down), places(2 * across * down)
     whole = places(across * across + down * down) + FLAT**2
     return float(np.sqrt((along / whole).var(dtype=np.float64) + (slant / whole).var(dtype=np.float64)))
+
+
+def _sizes(picture: Picture, light: Float, broad: Float) -> float:
+    """How far the marks of one place are finer than those of another: by what part of them a very small blur takes."""
+    long_edge = max(light.shape)
+    size = max(3, round(PLACE * long_edge))
+    between = gaussian(light, max(FINE * long_edge, 0.3), truncate=3)
+
+    def places(band: Float) -> Float:
+        return np.maximum(means_at(np.square(band), size, 0, max(1, size // 2)), SILENT**2)
+
+    return float(np.log2(places(between - broad) / places(fine_planes(picture)[0] - between)).std(dtype=np.float64))
 
 
 def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:

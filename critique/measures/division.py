@@ -44,7 +44,7 @@ WORKING_LONG_EDGE = 400  # px; one pixel is less than half a percent of the heig
 LEAST_SIDE = 80  # px of the short side; a panorama is scaled less
 
 PRESENT_STRENGTH = 0.51  # texture of strokes up to a hundredth of the picture gives less, and so does a plain ramp
-SOFT_STRENGTH = 0.36  # the same of a line that stands out from the borders around it, as a ramp doesn't
+SOFT_STRENGTH = 0.38  # the same of a line that stands out from the borders around it, as a ramp doesn't
 THERE = 0.04  # of the height: what parts a picture most so near to where people draw the line is that line
 PLAIN_EDGE = 0.8  # agreement, and part of the width, of an edge that nobody misses
 PLAIN_ANYWHERE = 0.775  # what parts it as plainly as this is the line wherever it runs: a slope, a ridge, snow on blue

@@ -41,21 +41,6 @@ LARGE_OVER, LARGE_OVER_STANDS = (0.05, 0.13), 1.5  # of the width and height fro
 # none is; one has 0.76 of the last, and one that has the others lies 0.042 off. Of six subjects that a stranger set in
 # the middle with the same things to both sides four are.
 MIDDLE_THIRD, OFF_CENTRE, MIRRORED = (0.45, 0.8), 0.04, 0.8
-# What would hold the eye stands too near a side where the first tenth and half of it lie within so much of the width
-# and nothing else answers it: it is one thing, next to none of it lies beyond, no contrast there outdoes its own; or
-# nine tenths of it lie so near, and the other half of the picture is nearly empty, or no contrast elsewhere comes near
-# its own. Of 176 landscapes and pictures that readers judged one is so, a boat cut off in a corner, that both readers
-# asked to be brought in. The nearest others: a house front of which a reader said that it has room has 0.023 beyond, a
-# tower and a tree that close a picture are 0.35 tall, a glint has 0.63 of the contrast, a mill's meadow 0.16 in the
-# other half and the mill 0.36 of the width, and 1.1 times the contrast is the most. Or it reaches closer, little of it
-# lies beyond, and it has more contrast than all elsewhere: of 293 untouched pictures a headland at the left of a bay
-# comes nearest, with 1.08 times; of 113 subjects that strangers moved to a side 49 are told without that, 60 with it.
-AT_SIDE, NEXT_TO_NONE = (0.155, 0.25), 0.02  # of the width; of all that holds the eye
-ONE_THING = 0.28  # of the height
-NEAR_CONTRAST, NEAR_OUTDOES = 0.65, 1.5  # of the strongest elsewhere
-MOST_NEAR, NEARLY_EMPTY = 0.35, 0.145  # of the width; of all that differs from its own row
-CLOSER, LITTLE_BEYOND = 0.12, 0.25  # of the width; of all that holds the eye
-HALF_EMPTY, MORE_CONTRAST = 0.45, 1.09  # of all that differs from its own row; of the strongest elsewhere
 CLOSE_TO = 0.155  # of the width: what has its middle so near is close to a side
 RIVALS_REWORK = 2.6  # of the same, for two places
 # A place that is told to hold the eye: of all that holds it, or of the strongest contrast elsewhere. Of 276 pictures
@@ -191,18 +176,7 @@ def _large_over_the_middle(eye: EyePath) -> bool:
 
 def near_edge_fault(eye: EyePath) -> Aside | None:
     """What holds the eye and stands too near a side, with nothing farther in to answer it."""
-    aside = eye.aside
-    near = all(part <= limit for part, limit in zip((aside.first, aside.half), AT_SIDE, strict=True))
-    alone = aside.tall <= ONE_THING and aside.beyond <= NEXT_TO_NONE and aside.dominance >= NEAR_CONTRAST
-    rest_is_weak = aside.opposite <= NEARLY_EMPTY or aside.dominance >= NEAR_OUTDOES
-    closer = aside.first <= CLOSER and aside.beyond <= LITTLE_BEYOND and aside.opposite <= HALF_EMPTY
-    outdoes = closer and aside.dominance >= MORE_CONTRAST
-    return aside if near and (alone or outdoes or (aside.most <= MOST_NEAR and rest_is_weak)) else None
-
-
-def is_left_alone(aside: Aside) -> bool:
-    """Whether hardly anything farther in holds the eye."""
-    return aside.beyond <= NEXT_TO_NONE or aside.opposite <= NEARLY_EMPTY or aside.dominance >= NEAR_OUTDOES
+    return eye.aside if eye.aside.outdoes_all or eye.aside.thing is not None else None
 
 
 def rivals_fault(eye: EyePath, by_limits: ByLimits = BY_RIVALRY) -> tuple[Fault, Standing, Standing] | None:

@@ -240,7 +240,7 @@ FIGURES = (
     Figure(
         name="greens.beyond_leaf_share",
         label="Beyond the leaf limit",
-        meaning="green that no leaf lit from the front reaches",
+        meaning="green stronger than one leaf lit from the front; leaves differ, and some pass it by a little",
         definition=f"Area in the band with a chroma over {LEAF_SLOPE} (L* + 16), from L* {LEAF_TOP_LIGHTNESS:.0f} up "
         "over "
         f"{LEAF_TOP_CHROMA:.1f}, the finest detail left out. Leaves lit from behind pass it.",

@@ -9,8 +9,10 @@ from numpy.typing import NDArray
 
 from critique.alike import by_value
 from critique.measures.figure import OWN, Figure, rounded
-from critique.measures.middle_outline import DIRECTIONS, STEP, Manner, Outlined, outlined_in_the_middle
+from critique.measures.middle_outline import LEAST_STEP as OUTLINED_STEP
 from critique.measures.middle_outline import STANDS_OUT as OUTLINED_STANDS_OUT
+from critique.measures.middle_outline import outlined_in_the_middle
+from critique.measures.outlined import DIRECTIONS, STEP, Manner, Outlined
 from critique.measures.rivals import answered
 from critique.measures.smoothing import gaussian
 from critique.perception.ranks import quantiles_of
@@ -232,7 +234,8 @@ def _mean(sums: NDArray[np.float64], rows: Ints, start: Ints, end: Ints) -> NDAr
 
 def in_the_very_middle(thing: MiddleThing, *, stands_out: float) -> bool:
     """Whether it stands out so much, by a step that is seen, and alone."""
-    if thing.stands_out < stands_out or thing.step < LEAST_STEP[thing.manner]:
+    least = OUTLINED_STEP if thing.outlined else LEAST_STEP[thing.manner]
+    if thing.stands_out < stands_out or thing.step < least:
         return False
     company = thing.elsewhere * min(thing.answered, COUNTS[thing.manner])
     return thing.outlined or company <= COMPANY[thing.manner] * thing.stands_out

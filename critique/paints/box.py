@@ -10,7 +10,7 @@ tint = [66, -22, 14]
 white_parts = 10              # of white to one of paint; 10 when left out
 third = [53, -25, 15]         # one more tint, if there is one
 third_white_parts = 3
-hazard = ""                   # the substance that the label warns of
+hazard = "cobalt, nickel"     # the substances that the label warns of; "none" if it warns of none
 measured_by = "weight"        # or "dabs": the parts of white were dabs of one size
 
 [[own.mixed]]                 # a mixture that you made, by which the paint is corrected; as many as you like

@@ -1,14 +1,18 @@
 """What to mind when handling paints: each substance once, worst first."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Protocol
 
 from critique.perception.reference import read_table
 from critique.words.lists import listed
 
 UNLISTED = 1.5  # rank of what a painter's own label warns of and the table doesn't know: taken seriously, after lead
+# What parts the substances of a label, but not within the brackets of chromium(II, III).
+BETWEEN = re.compile(r"(?:[;,/&+\n]|\band\b)(?![^()]*\))", re.IGNORECASE)
+NOTHING = frozenset({"none", "nothing", "no"})  # how a painter writes that the label was read and warns of nothing
 # Of a painter's own tube of which no label was told; its rank is after all that is known.
 UNREAD, LAST = "not told", 10.0
 # Where no better words are known.
@@ -37,8 +41,25 @@ class Caution:
 
 
 def substances(hazard: str) -> tuple[str, ...]:
-    """What a label warns of, out of "cadmium;cobalt"."""
-    return tuple(word.strip() for word in hazard.split(";") if word.strip())
+    """What a label warns of, each once, out of "cadmium;cobalt", "lead, chromium" or "Lead and nickel"."""
+    return tuple(dict.fromkeys(name for name in _told(hazard) if name not in NOTHING))
+
+
+def label_is_told(hazard: str) -> bool:
+    """Whether anything is said of a label, be it that it warns of nothing."""
+    return bool(_told(hazard))
+
+
+@lru_cache(maxsize=128)
+def _told(hazard: str) -> tuple[str, ...]:
+    """The words between the commas, in the table's spelling where it knows them."""
+    spelt = {_bare(name): name for name in (*_table(), *NOTHING)}
+    words = [word.strip() for word in BETWEEN.split(hazard)]
+    return tuple(spelt.get(_bare(word), word) for word in words if any(letter.isalpha() for letter in word))
+
+
+def _bare(name: str) -> str:
+    return "".join(name.lower().split())
 
 
 @cache
@@ -94,7 +115,15 @@ def _caution(substance: str, paints: tuple[str, ...]) -> Caution:
 
 
 def _row(substance: str) -> tuple[float, str]:
-    """Rank and words; "chromium" on a painter's own label is found as chromium(III)."""
-    table = _table()
-    near = next((name for name in table if name.split("(")[0] == substance.lower()), substance)
-    return table.get(near, (UNLISTED, USUAL_WORDS))
+    """Rank and words; "chromium" on a painter's own label is found as chromium(III).
+
+    What only holds a name of the table, such as "lead carbonate", gets that one's words; which compound is the worse
+    isn't known, so that it ranks no milder than the unknown.
+    """
+    table, asked = _table(), substance.lower()
+    near = next((name for name in table if name.split("(")[0] == asked), substance)
+    if near in table:
+        return table[near]
+    held = [table[name] for name in table if re.split(r"[ (]", name)[0] in re.findall(r"\w+", asked)]
+    rank, words = min(held, default=(UNLISTED, USUAL_WORDS))
+    return min(rank, UNLISTED), words

@@ -59,6 +59,7 @@ class Muting:
     addition: str  # what to mix in, in words
     text: str
     fades: bool = field(metadata={"record": False})  # in such a mixture
+    paints: tuple[Paint, ...] = field(metadata={"record": False})  # of the mixture, and what is added
     unit: int = field(default=1, metadata={"record": False})  # how many of these amounts make one part as it is told
 
     @property
@@ -148,6 +149,7 @@ class Way:
             f"Into {into} mix {addition}: chroma goes from {before[1]:.0f} to {after[1]:.0f} "
             f"and value from {before[0] / 10:.1f} to {after[0] / 10:.1f}.",
             fades_there(paint, *of_it),
+            tuple(one for _, one in whole),
             self.unit,
         )
 

@@ -15,6 +15,7 @@ CLOSE_SPELLING = 0.84  # difflib ratio from which a name is taken as a slip of t
 HINT_SPELLING = 0.6  # ratio from which a name is worth offering: below it names share letters, not a meaning
 HINTS = 3
 LONGEST_NAME = 200  # characters of a paint's name; likeness is told in the square of them
+HUE = "hue"  # on a tube: made of other pigments than the one it is named after; from memory of ASTM D5098
 FILLERS = frozenset({"paint", "acrylic", "colour", "color", "the", "of", "pigment"})
 SPELLINGS = {
     "thalo": "phthalo",
@@ -39,6 +40,19 @@ STAND_INS = {
     "aureolin": ("hansa yellow opaque", "lemon yellow", "nickel azo yellow"),
     "sepia": ("raw umber", "burnt umber"),
     "vandyke": ("burnt umber", "raw umber", "bone black"),
+}
+
+# What tubes called a "hue" hold in place of the pigment that they are named after; common practice, no source.
+HUES_OF = {
+    "cadmium red": ("pyrrole red", "naphthol red light"),
+    "cadmium orange": ("pyrrole orange",),
+    "cadmium yellow": ("hansa yellow opaque", "diarylide yellow"),
+    "vermilion": ("pyrrole red", "pyrrole orange"),
+    "cobalt blue": ("ultramarine blue", "phthalo blue (red shade)"),
+    "cerulean": ("phthalo blue (green shade)",),
+    "manganese blue": ("phthalo blue (green shade)",),
+    "prussian blue": ("phthalo blue (green shade)", "indanthrone blue"),
+    "viridian": ("phthalo green (blue shade)",),
 }
 
 # Pigments that the program has no figures of, with the paints of like chemistry or like colour that it has: a near
@@ -157,6 +171,8 @@ def match(query: str, candidates: Sequence[Named]) -> Match:
             return Match(found[0], shared)
         if found:
             raise PaintError(f"{query!r} could be {_either([candidates[i].name for i in found])}: say which")
+    if HUE in words:
+        raise _a_hue(query, words, candidates)
     meant = _misspelt(words, candidates)
     if len(meant) == 1:
         return Match(meant.pop(), True)
@@ -181,6 +197,14 @@ def each_found(queries: Sequence[str], find: Callable[[str], Found]) -> list[Fou
     if wrong:
         raise PaintError("; ".join(map(str, wrong)), mend=next((error.mend for error in wrong if error.mend), None))
     return found
+
+
+def _a_hue(query: str, words: list[str], candidates: Sequence[Named]) -> PaintError:
+    """Of a tube that is named after a pigment which it doesn't hold: its colour may be alike, its cautions aren't."""
+    held = {candidate.name for candidate in candidates}
+    near = [one for name, kin in HUES_OF.items() if set(name.split()) <= set(words) for one in kin if one in held]
+    instead = f", or take {_either(near)}" if near else ""
+    return PaintError(f"{query!r} holds other pigments than its name says: give those on its label{instead}")
 
 
 def _unknown(query: str, candidates: Sequence[Named]) -> PaintError:

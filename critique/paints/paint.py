@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from critique.paints.cautions import cautions_for, substances
+from critique.paints.cautions import cautions_for, label_is_told, substances
 
 MEASURED = "measured"
 TYPICAL = "typical, not measured"  # its colour alone and its strength are known, its mixtures are not
@@ -31,7 +31,7 @@ class Paint:
     pigment: str
     colour_index: str
     opacity: str  # the label's word, one of OPACITIES; empty when it was not given
-    hazard: str  # substances on the label, such as "cadmium", with ; between; empty when none is listed
+    hazard: str  # substances on the label, such as "cadmium;cobalt"; "none" when it was read, empty when none is listed
     origin: str  # MEASURED, TYPICAL, TUBE or OWN_DABS
     K: Spectrum = field(metadata={"record": False})
     S: Spectrum = field(metadata={"record": False})
@@ -48,7 +48,7 @@ class Paint:
     @property
     def label_unread(self) -> bool:
         """Whether it is a painter's own, and nothing of what its label warns of was told."""
-        return self.origin == OWN_DABS and not self.hazards
+        return self.origin == OWN_DABS and not label_is_told(self.hazard)
 
     @property
     def caution(self) -> str:

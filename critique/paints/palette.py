@@ -97,7 +97,7 @@ def choose_palette(
 
 def paint_burden(paint: Paint) -> int:
     """What speaks against a paint where another does as well: that it harms, fades, or fades in pale tints."""
-    return bool(paint.hazard) + paint.fades + paint.fades_pale
+    return bool(paint.hazards) + paint.fades + paint.fades_pale
 
 
 def _checked(colours: ArrayLike, shares: ArrayLike, box: PaintBox, paints: int) -> tuple[Float, Float]:

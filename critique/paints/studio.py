@@ -44,7 +44,7 @@ def is_earth(name: str) -> bool:
 
 def burden_of(paint: Paint) -> float:
     """Effort of a paint's presence beyond that of every paint: how ordinary, how safe and how well known it is."""
-    hazardous = bool(paint.hazard) and not paint.is_white
+    hazardous = bool(paint.hazards) and not paint.is_white
     return reach_effort(paint.name) + RELUCTANCE * (hazardous + (paint.origin != MEASURED))
 
 

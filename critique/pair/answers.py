@@ -218,6 +218,10 @@ REACH: Names = {
     "values.plans.1.separation": ("the contrast that three masses hold", percent),
 }
 IN_THE_PLURAL = ("values.percentiles.p5", "values.percentiles.p95")  # darks and lights go, the others goes
+ONE_END = {  # what became of one end of the values, where the figure is less and where it is more
+    IN_THE_PLURAL[0]: ("deeper darks", "lighter darks"),
+    IN_THE_PLURAL[1]: ("lower lights", "brighter lights"),
+}
 
 
 def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
@@ -242,9 +246,12 @@ def _values(changes: Changes, before: Measures, after: Measures) -> Answer:
         clearer = holds.status == "more"
         outcome, short = ("clearer", "clearer") if clearer else ("less_clear", "less clear")
         return answered("values", outcome, "up" if clearer else "down", short, text)
-    moved = {
-        changes[name].status for name in ("values.percentiles.p5", "values.percentiles.p50", "values.percentiles.p95")
-    }
+    middle, ends = changes["values.percentiles.p50"], [changes[name] for name in IN_THE_PLURAL]
+    alone = [end for end in ends if end.changed]
+    if len(alone) == 1 and not middle.changed:  # the rest is as light as it was
+        less, more = ONE_END[alone[0].figure]
+        return answered("values", "one_end", "none", more if alone[0].status == "more" else less, text)
+    moved = {middle.status, *(end.status for end in ends)}
     if moved <= {"no change", "more"}:
         return answered("values", "lighter", "none", "lighter", text)
     if moved <= {"no change", "less"}:

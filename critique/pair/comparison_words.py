@@ -18,6 +18,7 @@ from critique.pair.finding_moves import (
     better_and_worse,
     beyond_landscapes,
     on_the_edge,
+    open_beside_others,
     still_open,
     subjects,
 )
@@ -77,6 +78,7 @@ ASIDE: dict[tuple[QuestionId, str], str] = {  # changes that are neither better 
     ("edges", "less"): "its edges hold the eye less",
 }
 OTHERWISE: tuple[QuestionId, str] = ("lean", "otherwise")  # told with what it leans to
+ONE_END: tuple[QuestionId, str] = ("values", "one_end")  # told with that end: the whole is as light as it was
 # Told with the line's way.
 STILL_HALVED: tuple[QuestionId, str] = ("halved", "still_moved")
 NOW_NEAR: tuple[QuestionId, str] = ("halved", "now_near")
@@ -225,6 +227,13 @@ def _one_end(changes: Changes) -> str:
     end, other = (darks, lights) if darks.changed else (lights, darks)
     if darks.changed == lights.changed or abs(other.decisive) > ALONE * abs(end.decisive):
         return ""
+    return _end_in_words(changes)
+
+
+def _end_in_words(changes: Changes) -> str:
+    """Where the darks went, if they changed, else where the lights did."""
+    darks, lights = changes["values.percentiles.p5"], changes["values.percentiles.p95"]
+    end = darks if darks.changed else lights
     was, now = end.ends
     if darks.changed:
         black = ", as good as black" if now <= BLACK and now < was else ""
@@ -242,6 +251,8 @@ def asides_of(answers: tuple[Answer, ...], changes: Changes) -> list[str]:
             aside.insert(0, f"{_line_in_words(changes)}, and lies near the middle now")
         elif answer.key == OTHERWISE:
             aside.append(f"the whole {answer.short}")
+        elif answer.key == ONE_END:
+            aside.append(f"it is {_end_in_words(changes)}")
         elif answer.key in ASIDE:
             aside.append(ASIDE[answer.key])
     aside += [answer.aside for answer in answers if answer.aside]
@@ -268,7 +279,7 @@ def _balance_of_findings(moves: tuple[FindingMove, ...]) -> str:
 
 def _still_open(moves: tuple[FindingMove, ...]) -> tuple[str, ...]:
     left, edge = still_open(moves), on_the_edge(moves)
-    told = [f"Still open: {listed(left)}."] if left else []
+    told = [*([f"Still open: {listed(left)}."] if left else []), *open_beside_others(moves)]
     return (*told, *([f"On the edge, where another photograph could decide: {listed(edge)}."] if edge else []))
 
 

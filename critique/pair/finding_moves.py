@@ -15,7 +15,7 @@ from critique.pair.comparison import Changes, FigureChange
 from critique.words.aloud import sentence
 from critique.words.lists import listed
 
-Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "on the edge", "no longer matters"]
+Outcome = Literal["fixed", "better", "broke", "worse", "open", "holds", "as it was", "on the edge", "no longer matters"]
 # How outcomes are called, in the verdict, the table and the passes alike. "Gained: green area" would read as more green.
 OUTCOME_WORDS: dict[Outcome, str] = {
     "fixed": "better",
@@ -24,6 +24,7 @@ OUTCOME_WORDS: dict[Outcome, str] = {
     "worse": "worse",
     "open": "still open",
     "holds": "",
+    "as it was": "as it was",
     "on the edge": "on the edge",
     "no longer matters": "no longer matters",
 }
@@ -48,6 +49,8 @@ class FindingMove:
         """What is said of it beside its outcome: what holds of the later picture, or else what the earlier one had."""
         if self.reason:
             return sentence(self.reason)
+        if self.outcome == "as it was":
+            return " ".join(["What it is judged by didn't move; what lies around it did.", self.text_after]).strip()
         if not self.text_after:
             return f"Found in the original alone: {self.text_before}"
         return f"{sentence(self.otherwise)} {self.text_after}" if self.otherwise else self.text_after
@@ -144,7 +147,8 @@ def still_open(moves: tuple[FindingMove, ...]) -> list[str]:
     return [
         move.subject
         for move in moves
-        if move.outcome == "open" or (move.outcome == "on the edge" and "holds" not in (move.before, move.after))
+        if move.outcome == "open"
+        or (move.outcome in ("as it was", "on the edge") and "holds" not in (move.before, move.after))
     ]
 
 
@@ -158,6 +162,12 @@ def on_the_edge(moves: tuple[FindingMove, ...]) -> list[str]:
         for move in moves
         if move.outcome == "on the edge" and move.before == "holds" and move.after != "holds"
     ]
+
+
+def open_beside_others(moves: tuple[FindingMove, ...]) -> list[str]:
+    """A sentence on what is open in the later one alone, and as it was: what lies around it changed. None for nothing."""
+    named = [move.subject for move in moves if move.outcome == "as it was" and move.before == "holds"]
+    return [f"Open now, though as it was, by what changed around it: {listed(named)}."] if named else []
 
 
 def _moved(kind: Kind, changes: Changes, repainted: float) -> bool:
@@ -176,6 +186,19 @@ def _moved_otherwise(kind: Kind, finding: Finding, changes: Changes, *, better: 
     if not any(isclose(finding.figure, end, rel_tol=1e-3) for end in (change.before, change.after)):
         return False  # its limits are of another scale
     return ((change.status == "less") == (kind.limits.direction == "above")) != better
+
+
+def _what_is_around_moved(kind: Kind, changes: Changes) -> bool:
+    """Whether the one figure that a finding stands on is as it was, on its side of the limits, and its measure isn't.
+
+    A blue that is as strong as ever is no longer the loudest colour among greens that were made stronger.
+    """
+    if kind.limits is None or len(kind.figures) != 1 or not changes.knows(*kind.figures):
+        return False
+    change = changes[kind.figures[0]]
+    was, now = (kind.by_limits(end) for end in change.ends)
+    measure = figure_named(change.figure).group
+    return was == now and not change.changed and any(other.changed for other in changes.group(measure))
 
 
 def _grown(kind: Kind, before: Finding | None, after: Finding | None, changes: Changes) -> FigureChange | None:
@@ -214,7 +237,7 @@ def _move(
     elif step == 0:
         outcome = "holds" if now == "holds" else "open"
     elif not _moved(kind, changes, repainted) and (unchanged or now != "rework"):
-        outcome = "on the edge"
+        outcome = "as it was" if not unchanged and _what_is_around_moved(kind, changes) else "on the edge"
     elif _moved_otherwise(kind, finding, changes, better=step < 0):
         outcome = "on the edge"
     elif step < 0:

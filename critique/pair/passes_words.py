@@ -12,6 +12,7 @@ from critique.pair.finding_moves import (
     better_and_worse,
     no_longer_matters,
     on_the_edge,
+    open_beside_others,
     still_open,
     subjects,
 )
@@ -58,6 +59,7 @@ def pass_in_words(
         )
     if still:
         sentences.append(f"Still open: {listed(still)}.")
+    sentences += open_beside_others(moves)
     if edge:
         sentences.append(f"On the edge, where another photograph could decide: {listed(edge)}.")
     things = things_in_words(maps.things) if maps is not None else ()

@@ -6,9 +6,14 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from critique.perception.hue import YELLOW_GREEN
 from critique.perception.reference import read_table
 
 HUELESS = 10.0  # C*: below it a hue says less and less
+# C*: what is stronger is named as at this strength. Few readings are, no green, blue or violet by much; the
+# squares fitted to them bend away there, and called a blue sky of 88 a red. All that are read beyond it stay as named.
+AS_STRONG = 50.0
+NO_YELLOW = 8.0  # degrees from the border to green on: no reading there is a yellow, though few are as light as yellows
 
 Float = NDArray[np.float64]
 
@@ -39,8 +44,8 @@ def seen_families(lightness: float, chroma: float, hue: float) -> dict[str, floa
     """
     angle = math.radians(hue) if math.isfinite(hue) else 0.0
     own = chroma if math.isfinite(hue) else 0.0
-    names, offsets, weights = _weights()
-    said = offsets + weights @ family_cues((lightness, own * math.cos(angle), own * math.sin(angle)))
+    names = family_names()
+    said = _said(np.array((lightness, own * math.cos(angle), own * math.sin(angle))))
     chance = np.exp(said - said.max())
     chance /= chance.sum()
     return {names[row]: float(chance[row]) for row in np.argsort(-chance, kind="stable")}
@@ -53,8 +58,23 @@ def likeliest_is(family: str, lab: ArrayLike) -> NDArray[np.bool_]:
 
 def likeliest_families(lab: ArrayLike) -> NDArray[np.intp]:
     """The index, in ``family_names``, of the family that colours (..., 3) in CIELAB are likeliest seen as: (...)."""
-    _, offsets, weights = _weights()
-    return np.asarray((offsets + family_cues(lab) @ weights.T).argmax(axis=-1))
+    return np.asarray(_said(np.asarray(lab, dtype=np.float64)).argmax(axis=-1))
+
+
+def _said(lab: Float) -> Float:
+    """The log odds (..., families) of what colours (..., 3) in CIELAB are seen as."""
+    names, offsets, weights = _weights()
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    held = np.concatenate(
+        [lab[..., :1], lab[..., 1:] * (AS_STRONG / np.maximum(chroma, AS_STRONG))[..., None]], axis=-1
+    )
+    said = offsets + family_cues(held) @ weights.T
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360
+    green = (hue >= YELLOW_GREEN.start_at(lab[..., 0]) + NO_YELLOW) & (hue <= YELLOW_GREEN.end)
+    yellow, leaf = names.index("yellow"), names.index("yellow-green")
+    said[green, leaf] = np.logaddexp(said[green, leaf], said[green, yellow])
+    said[green, yellow] = -np.inf
+    return said
 
 
 def family_names() -> tuple[str, ...]:

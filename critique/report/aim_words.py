@@ -10,6 +10,7 @@ from critique.advice.kinds import kind_named
 from critique.advice.standing_still import figure_stands_still, level_reached, moved_otherwise, stands_still
 from critique.measures.figures import figure_named
 from critique.tasks.aim import Aim, crops
+from critique.tasks.first_step import in_turn
 from critique.tasks.review import Review
 from critique.words.lists import listed
 
@@ -28,9 +29,9 @@ def aim_shown(review: Review) -> Aim | None:
     return review.aim if review.aim is not None and review.aim.steps and open_findings else None
 
 
-def aim_told(aim: Aim) -> str:
-    """What was done, such as "mute the greens, then give the lightest and darkest greens away"."""
-    return ", then ".join(step.title for step in aim.steps)
+def aim_told(review: Review, aim: Aim) -> str:
+    """What was done, the first step first: "mute the greens, then give the lightest and darkest greens away"."""
+    return ", then ".join(step.title for step in in_turn(aim.steps, review.first_step))
 
 
 def levels_in_aim(aim: Aim) -> dict[str, Level]:

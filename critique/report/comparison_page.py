@@ -38,7 +38,7 @@ from critique.words.painters import painters_word
 
 BESIDE_LONG_EDGE = 1000  # px of each of two pictures: half a page at nearly two dots a px
 SIDES = ("original", "repaint")
-TOLD = ("broke", "worse", "fixed", "better", "no longer matters", "open", "on the edge")  # in this order
+TOLD = ("broke", "worse", "fixed", "better", "no longer matters", "open", "as it was", "on the edge")  # in this order
 
 
 @dataclass(frozen=True, slots=True)

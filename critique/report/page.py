@@ -30,6 +30,7 @@ from critique.report.shown_findings import holding, open_findings
 from critique.report.templating import environment, styles
 from critique.report.view_words import view_told
 from critique.tasks.aim import Step
+from critique.tasks.first_step import in_turn
 from critique.tasks.review import Review
 from critique.words.lists import listed
 
@@ -122,7 +123,7 @@ def _opening(review: Review, plates: ReviewPlates) -> Opening:
     shape = picture.width / picture.height
     aim = aim_shown(review)
     if aim is not None:
-        caption = f"The aim: {aim_told(aim)}."
+        caption = f"The aim: {aim_told(review, aim)}."
     else:
         caption = f"The first step, tried: {beside.caption}." if beside is not None else ""
     return Opening(plate, beside, caption, shape < UPRIGHT if beside is not None else shape < BROAD)
@@ -135,7 +136,8 @@ def _told(review: Review) -> Told:
     # The first step, which a verdict ends with, is made in the aim, with those that follow it.
     levels = levels_in_aim(aim)
     left, unasked, otherwise = left_to_decide(aim), not_asked(aim), otherwise_told(aim)
-    return Told(verdict[:-1], aim.steps, greens_told(aim), costs(aim), left, levels, unasked, otherwise)
+    steps = in_turn(aim.steps, review.first_step)
+    return Told(verdict[:-1], steps, greens_told(aim), costs(aim), left, levels, unasked, otherwise)
 
 
 def _cautions(offers: tuple[Suggestion, ...]) -> tuple[str, ...]:

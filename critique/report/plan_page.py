@@ -12,6 +12,7 @@ from critique.advice.verdict import step_not_tried
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for, in_one
+from critique.paints.chart import STEPS_TOLD
 from critique.paints.recipes import DABS, OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
@@ -24,6 +25,7 @@ from critique.report.plan_words import (
     card_of,
     mixing_order,
     ml,
+    paints_used,
     short_mixture,
     short_name,
     span_in_words,
@@ -35,6 +37,7 @@ from critique.report.record import json_bytes
 from critique.report.templating import rendered
 from critique.report.view_words import crops_told
 from critique.tasks.accents import Accent
+from critique.tasks.first_step import in_turn
 from critique.tasks.plan import Plan
 from critique.words.figures import percent
 from critique.words.lists import counted, listed
@@ -133,8 +136,9 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         ways=other_ways(plan, command or plan_command(plan.picture.file)),
         usual=usual,
         rows=_rows(plan),
+        steps=in_turn(plan.aim.steps, plan.first_step),
         mended=mended_told(plan.aim),
-        tubes=_tubes(plan),
+        tubes=tubes_told(plan),
         dabs=[paint_dabs(paint, box.white) for paint in box.paints],
         cards=[(one, card_of(one), start_in_words(one), span_in_words(one)) for one in plan.passages.passages],
         out_of_reach=out_of_reach(plan),
@@ -142,6 +146,7 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         mixing=listed([str(number) for number in mixing_order(plan.passages.passages)]),
         touches=_touches(plan),
         chart=plan_chart(box, plan.passages.passages),
+        steps_told=STEPS_TOLD,
         grid=_grid(plan),
         cautions=[caution.text for caution in cautions_for(box.with_white)],
         sheet=SHEET,
@@ -161,7 +166,7 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
         key=key,
         values=values,
         cards=[card_of(one) for one in plan.passages.passages],
-        tubes=_tubes(plan),
+        tubes=tubes_told(plan),
         dabs_told=DABS,
         mixing=", ".join(str(number) for number in mixing_order(plan.passages.passages)),
         touches=_touches(plan),
@@ -176,7 +181,7 @@ def sheet_html(plan: Plan, key: Plate, values: Plate) -> str:
 
 def opening(plan: Plan) -> list[str]:
     """What the plan is, in a few sentences for the person who will paint it."""
-    steps = [step.title for step in plan.aim.steps]
+    steps = [step.title for step in in_turn(plan.aim.steps, plan.first_step)]
     by_no_change = unmended(plan)
     by_hand = "" if by_no_change else step_by_hand(plan)
     told = [f"No change here mends its {one.subject}. {one.text}" for one in by_no_change]
@@ -186,7 +191,8 @@ def opening(plan: Plan) -> list[str]:
         more = told or by_hand  # then it is told what to do by hand, and that no change does it needs no word
         step = step_told(plan) if plan.first_step is not None or not more else ""
         first = " ".join(part for part in ("The aim is the picture as it is.", step) if part)
-    tubes = listed([*(short_name(name) for name in plan.palette.paints), "white"])
+    used = paints_used(plan.passages)
+    tubes = listed([*(short_name(name) for name in plan.palette.paints if name in used), "white"])
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim, {one.kind for one in by_no_change})
@@ -298,8 +304,10 @@ def _rows(plan: Plan) -> list[FigureRow]:
     return [row for row in rows if row.before != row.after]
 
 
-def _tubes(plan: Plan) -> list[tuple[str, str]]:
-    return [(one.label, ml(one.millilitres)) for one in plan.passages.tubes]
+def tubes_told(plan: Plan) -> list[tuple[str, str]]:
+    """Each tube, and how much of it is squeezed out."""
+    held = {*paints_used(plan.passages), plan.palette.white}
+    return [(one.label, ml(one.millilitres) if one.paint in held else "not needed") for one in plan.passages.tubes]
 
 
 def _grid(plan: Plan) -> str:

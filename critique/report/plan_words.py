@@ -8,7 +8,7 @@ from critique.paints.paint import without_shade
 from critique.paints.recipes import OFF, Recipe
 from critique.paints.whole_parts import told_unit
 from critique.tasks.mother_mixtures import Mother
-from critique.tasks.passages import Passage
+from critique.tasks.passages import Passage, Passages
 from critique.words.aloud import sentence
 
 FRACTIONS = {0.5: "½", 0.25: "¼", 0.125: "⅛", 0.0625: "1/16"}
@@ -98,6 +98,13 @@ def _number(parts: float) -> str:
     return FRACTIONS.get(parts, f"{parts:g}")
 
 
+def paints_used(passages: Passages) -> frozenset[str]:
+    """The paints that any mixture of a plan holds, touches and what is added to a heap counted in."""
+    recipes = [*(one.recipe for one in passages.passages), *(touch.recipe for touch in passages.accents)]
+    added = [part.paint for one in passages.passages if one.mother is not None for part in one.mother.added]
+    return frozenset([*(part.paint for recipe in recipes for part in recipe.parts), *added])
+
+
 def mixing_order(passages: Sequence[Passage]) -> list[int]:
     """The mixtures in the order in which each has what it starts from, the largest first; a tube alone is none."""
     mixed = (one for one in passages if one.same_as is None and len(one.recipe.parts) > 1)
@@ -110,7 +117,8 @@ def _cover(passage: Passage) -> str:
     cover = passage.covering
     if cover.white_first:
         return "white first"
-    return cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
+    told = cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
+    return told if cover.certain or not cover.coats else f"{told}: try it"
 
 
 def ml(millilitres: float) -> str:

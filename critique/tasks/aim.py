@@ -11,21 +11,18 @@ from critique.advice.leading import TITLE as LEAD_TITLE
 from critique.advice.leading import lead_toward, parts_in_words
 from critique.advice.standing_still import stands_still
 from critique.advice.suggestion import Suggestion
+from critique.advice.too_green import GREY_GREENS
 from critique.advice.trial import WORST, Trial, effect_of
 from critique.errors import CritiqueError, WrongUsage
 from critique.paints.box import PaintBox
 from critique.picture.picture import Picture
-from critique.tasks.greens_reached import CALM, GreensReached, bring_down, enough_of, is_seen
+from critique.tasks.greens_reached import CALM, GreensReached, bring_down, eased_in_words, enough_of, is_seen
 from critique.words.lists import listed
 
 TITLES = {
     LEAD: LEAD_TITLE,
-    CALM: "hold the greens within what a leaf can be",
+    CALM: GREY_GREENS,
 }
-TEXTS = {
-    CALM: "Ease the greens that are still stronger than a leaf in the sun, the strongest most; keep their values.",
-}
-EASED_ALONE = "Ease the greens that are stronger than a leaf in the sun, the strongest most; keep their values."
 # Whether a lean is the painting's or its photograph's, one photograph can't tell: no repaint is planned on it.
 IN_DOUBT = ("take_out_cast",)
 WIDEN, GENTLY = "widen_values", 0.6  # of the change: enough for the finding to hold in the demos; looked at, our choice
@@ -33,6 +30,7 @@ WIDEN, GENTLY = "widen_values", 0.6  # of the change: enough for the finding to 
 # is gone. A haze painted for the demo has its darkest at 6.9, a sunny meadow at 3.8; our choice.
 MIST_FROM, DUSK_TO = 5.0, 4.5
 LED_INSTEAD = (MUTE, "less_green", "vary_greens", "take_out_cast")  # what leading the greens takes the place of
+QUIETING = (LEAD, MUTE)  # what all greens are brought down by, before what is left of them is held
 OWN_CHOICE_OF_GROUND = ("less_green",)  # other ground than was seen: blind readers preferred it in two pairs of seven
 
 
@@ -145,9 +143,9 @@ def aim_of(
         made = change.scaled(turned.get(change.kind, 1.0))
         after = _with(now, made)
         effect = effect_of(now, after)
-        title = TITLES[change.kind]
-        text = TEXTS[change.kind] if steps else EASED_ALONE
-        steps.append(Step(change.kind, title, text, made.strength, effect.text, made))
+        greens = now.case.measures.greens, after.case.measures.greens
+        text = eased_in_words(*greens, quieted=any(step.kind == MUTE for step in steps))
+        steps.append(Step(change.kind, TITLES[change.kind], text, made.strength, effect.text, made))
         now = after
     composed = compose([step.change for step in steps])
     if steps:

@@ -8,7 +8,7 @@ from critique.advice.finding import Finding
 from critique.advice.gravity import to_rework
 from critique.advice.suggestion import Suggestion
 from critique.advice.verdict import turn_of
-from critique.tasks.aim import Aim
+from critique.tasks.aim import QUIETING, Aim, Step
 from critique.tasks.greens_reached import CALM, CALM_MENDS
 from critique.words.aloud import sentence
 
@@ -42,12 +42,19 @@ def first_step(offered: Sequence[Suggestion], aim: Aim, findings: Sequence[Findi
     if aim.steps:
         grave = {finding.kind for finding in findings if to_rework(finding)}
         made = next((step for step in aim.steps if grave.intersection(mended_by(step.kind))), aim.steps[0])
+        if made.kind == CALM:  # it goes on from where the greens were quieted to
+            made = next((step for step in aim.steps if step.kind in QUIETING), made)
         return FirstStep(made.kind, made.title, _moved(by_kind.get(made.kind)), True, "")
     reasons = {one.kind: one.reason for one in aim.left_out if not one.by_painter}
     for one in offered:
         if one.kind in reasons and turn_of(findings, mended_by(one.kind)) == "first":
             return FirstStep(one.kind, one.subject, _moved(one), False, reasons[one.kind].removesuffix("."))
     return None
+
+
+def in_turn(steps: Sequence[Step], first: FirstStep | None) -> tuple[Step, ...]:
+    """The steps of an aim as they are told: what is to be done first ahead of the others, which keep their order."""
+    return tuple(sorted(steps, key=lambda step: first is None or step.kind != first.kind))
 
 
 def mended_by(change: str) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from critique.advice.change import Change, Lab
 from critique.advice.change_calm import Calm
 from critique.advice.frame import Frame
+from critique.advice.too_green import MIDDLE_STAYS, QUIET, TOO_STRONG, is_too_green
 from critique.advice.trial import SEVERITY, Trial
 from critique.measures.greens import Greens, green_strength, measure_greens
 from critique.measures.land_greens import sure_sky
@@ -23,12 +24,9 @@ from critique.words.figures import percent
 
 CALM = "hold_within_leaf"
 CALM_MENDS = ("green_strength", "green_area")  # the kinds of finding
-TOO_STRONG = 0.015  # of the picture beyond a leaf; among landscapes the 95th percentile is 0.008
 WITHIN = 0.002  # of the picture that may stay beyond: a pixel's noise, no stroke
-TOO_MUCH = 0.50  # of all colour that is green; among landscapes the 95th percentile is 0.40, the highest 0.61
 HALVED = 0.5
 KEPT = 0.5  # of the greens' share of colour that quieting alone leaves them
-QUIET = 25.0  # median C*ab of greens that is quiet enough: among landscapes the 95th percentile; below it sun goes out
 LEAST_STRENGTH = 0.4  # of the quieting as it was offered
 LEAF = 1.0  # the leaf limit itself
 LEAST_LIMIT = 0.7  # of the leaf limit, chroma 31 in the middle values: held below that, blind readers found grass dead
@@ -42,6 +40,7 @@ SEEN_CHANGE, SEEN_AREA = 2.0, 0.01  # ΔE00 that an eye sees side by side, and o
 SEEN_FAR, SEEN_SPOT = 8.0, 0.002
 SEEN_STEP, SEEN_DOUBT = 4, 2.0  # px: a sixteenth of a picture tells, unless that is within a factor of two of the bar
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
+
 
 Reached = Literal["not wanted", "halved", "not halved"]
 
@@ -58,11 +57,6 @@ class GreensReached:
     reached: Reached
     text: str  # empty where their part of the colour stays as it was
     changes: tuple[Change, ...] = field(metadata={"record": False})
-
-
-def is_too_green(greens: Greens) -> bool:
-    """Whether greens are stronger than leaves in more than a few strokes, or most of its colour: a wood's are."""
-    return greens.beyond_leaf_share >= TOO_STRONG or greens.chroma_share >= TOO_MUCH
 
 
 def enough_of(change: Change, before: Trial, now: Trial) -> float:
@@ -121,9 +115,25 @@ def bring_down(before: Trial, now: Trial, *, leave: frozenset[str] = frozenset()
         return _reached(too_green, was, greens, ())
     after = _greens(made, now)
     strongest = max(was.beyond_leaf_share, greens.beyond_leaf_share)
-    if strongest < TOO_STRONG and greens.chroma_share - after.chroma_share < SEEN:
+    quieter = greens.median_chroma - after.median_chroma >= MIDDLE_STAYS  # what is green all over stays all of it
+    if strongest < TOO_STRONG and not quieter and greens.chroma_share - after.chroma_share < SEEN:
         return _reached(too_green, was, greens, ())
     return _reached(too_green, was, after, (change,), floor=limit <= LEAST_LIMIT or _at_rest(after))
+
+
+def eased_in_words(now: Greens, after: Greens, *, quieted: bool) -> str:
+    """What such a change of greens does, in a sentence; ``quieted`` is whether they were muted before it.
+
+    Held below the leaf limit all greens go greyer: leaves are spoken of only where some pass them and the rest stays.
+    """
+    stays = now.median_chroma - after.median_chroma < MIDDLE_STAYS
+    if stays and now.beyond_leaf_share > WITHIN:
+        still = "are still" if quieted else "are"
+        return f"Grey the greens that {still} stronger than a leaf in the sun, the strongest most; keep their values."
+    further = " a little further" if quieted else ""
+    was, becomes = (greens.p95_chroma if stays else greens.median_chroma for greens in (now, after))
+    told = f"{was:.0f} to {becomes:.0f} {'where they are strongest' if stays else 'at the middle'}"
+    return f"Grey the greens{further}, the strongest most, from chroma {told}; keep their values."
 
 
 def _where_it_counts(lab: Lab, moves: NDArray[np.bool_]) -> tuple[NDArray[np.bool_], float]:

@@ -253,7 +253,7 @@ def _most_help(
     error = nearest(reach_of(mixer, sets), colours).error.reshape(len(candidates), len(pairs), len(colours))
     least = np.minimum(error.min(axis=1), without)
     means = least @ shares
-    hazard = np.array([0.05 * bool(paint.hazard) for paint in candidates])
+    hazard = np.array([0.05 * bool(paint.hazards) for paint in candidates])
     best = int((means + hazard).argmin())
     before, after = float(without @ shares), float(means[best])
     won = float((without - least[best])[shares >= ACCENT].max(initial=0.0))

@@ -8,12 +8,21 @@ import pytest
 from critique.advice.change_green import Mute
 from critique.advice.frame import Frame
 from critique.advice.muting import painted_muting, pair_of_recipes, repaint_all
-from critique.advice.recipe_words import cautions_in_words, recipe_in_words, recipes_in_words, steps_at_palette
+from critique.advice.recipe_for import RecipeFor
+from critique.advice.recipe_words import (
+    cautions_in_words,
+    near_its_value,
+    recipe_in_words,
+    recipes_in_words,
+    steps_at_palette,
+)
 from critique.advice.small_map import SmallMap
 from critique.paints.box import box_of, default_box
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.recipes import recipe
 from critique.paints.studio import is_earth
 from critique.perception.cielab import lab_to_lch, lch_to_lab
+from critique.perception.difference import delta_e_2000
 from critique.perception.hue import YELLOW_GREEN, beyond_leaf
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 from critique.tasks.review import review_picture
@@ -43,6 +52,23 @@ def test_a_red_earth_is_named_beside_the_best_and_no_blue_that_hardly_quiets(gre
     assert not any("phthalo" in way.paint or "black" in way.paint for way in told)
     quieted = found.way.chroma_before - found.way.chroma_after
     assert all(way.chroma_before - way.chroma_after >= 0.6 * quieted for way in told)
+
+
+@pytest.mark.parametrize("green", [(43, 50, 131), (51, 58, 131), (42, 50, 138)])
+def test_a_green_bluer_than_the_middle_may_be_brought_as_near_as_it_is_aimed_at(green):
+    """The paint that did was left out for making more of a green: a red took 0.6 of a value in its place."""
+    aim = (green[0], 0.55 * green[1], green[2] - 9.5)
+    way = painted_muting(lab_of(green), lab_of(aim)).way
+    assert delta_e_2000(way.lab, lab_of(aim)) < 2.5 and abs(way.value_change) < 0.25
+
+
+def test_white_is_said_to_hold_a_value_only_where_it_does():
+    for blue, held in (("PB29", True), ("PG7", False)):
+        found = painted_muting(lab_of(SOURCE), lab_of(AIM), box_of(["PY74", "PR254", blue]))
+        told = recipe_in_words(found.recipe_for("the meadow"))
+        assert found.way.white_parts and (abs(found.way.value_change) <= 0.3) == held
+        assert ("to hold its value" in told) == held and ("to hold some of its value" in told) != held
+    assert [near_its_value(moved) == "stay near its value" for moved in (0.1, 0.3, 0.5)] == [True, True, False]
 
 
 def test_a_violet_that_fades_in_pale_tints_is_told_to():
@@ -214,8 +240,19 @@ def test_what_quiets_a_green_brings_the_cautions_of_every_paint_it_names():
     found = painted_muting(lab_of(SOURCE), lab_of(AIM), box)
     one = found.recipe_for("the meadow")
     named = " ".join((recipe_in_words(one), one.recipe.text)).lower()
+    lines = cautions_in_words([one])
     for paint in box.paints:
-        assert any(paint.name in line.lower() for line in one.cautions) == bool(paint.hazard and paint.name in named)
+        assert any(paint.name in line.lower() for line in lines) == bool(paint.hazard and paint.name in named)
+
+
+def test_the_cautions_of_several_recipes_come_worst_first_and_each_substance_once():
+    """By what stays in the body before what harms as dust; two paints that hold one substance share its caution."""
+    box = box_of(["viridian", "cobalt blue", "cerulean blue", "cadmium yellow medium"])
+    haze, sky, sun = (RecipeFor("", recipe(lab, box)) for lab in ((62, -22, -22), (50, 5, -45), (79, 15, 90)))
+    lines = cautions_in_words([haze, sky, sun])
+    held = [next(name for name in ("cadmium", "cobalt:", "chromium", "dust") if name in line) for line in lines]
+    assert held == ["cadmium", "cobalt:", "chromium", "dust"]
+    assert lines[1].startswith("Cobalt blue and cerulean blue contain cobalt:")
 
 
 FRACTIONS = {"½": 0.5, "¼": 0.25, "⅛": 0.125, "⅟₁₆": 1 / 16}

@@ -1,5 +1,7 @@
 """What a picture is praised for in which nothing stands out: one modest thing that is there, and none that isn't."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from measured import measured
@@ -9,6 +11,7 @@ from critique.advice.judging import Case
 from critique.advice.norms import read_norms
 from critique.advice.praise_plain import plain_praise, what_is_there
 from critique.advice.praise_shapes import is_of_one_colour
+from critique.advice.seen import Seen
 from critique.advice.value_findings import big_shapes
 from critique.advice.verdict import verdict
 from tests.advice.test_what_is_said_first import found
@@ -90,6 +93,14 @@ def test_darks_and_lights_are_praised_where_each_is_large_and_in_one_place() -> 
     assert told.startswith("its darks stand well apart from the ")  # here and there: no one place is told
     near = case_of((0.3, (50.0, 12.0, -30.0)), (0.4, (40.0, 12.0, -30.0)), (0.3, (60.0, 12.0, -30.0)))
     assert "lie well apart" not in plain_praise(near, OF_COLOUR)
+
+
+@pytest.mark.parametrize(("grass", "word"), [(True, "yellow-green light"), (False, "yellow light")])
+def test_light_grass_is_called_a_green_and_a_sky_of_its_colour_a_yellow(grass: bool, word: str) -> None:
+    """Of a wood the yellow light over most of it was praised, and it was grass of hue 122."""
+    seen = Seen.of(case_of((0.4, (30.0, -4.0, 6.0)), (0.6, (66.0, -23.0, 36.0))))
+    light = seen.value > 5
+    assert replace(seen, foliage=light if grass else ~light).a_light(light) == word
 
 
 def test_one_light_thing_in_a_field_is_praised_as_what_stands_clear() -> None:

@@ -1,6 +1,7 @@
 """That a comparison names what a repaint did, where a finding's own figure hardly tells it."""
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -8,10 +9,16 @@ import pytest
 from PIL import Image
 from scipy.ndimage import gaussian_filter
 
+from critique.advice.kinds import kind_named
+from critique.advice.standing_still import moved_otherwise
+from critique.measures.measure import measure_picture
 from critique.paints.box import box_of
+from critique.pair.answers import answers
 from critique.pair.compare import _verdict, compare_passes, compare_pictures
-from critique.pair.comparison_words import NO_CHANGE
+from critique.pair.comparison import Changes, compare_figures
+from critique.pair.comparison_words import NO_CHANGE, _still_open, asides_of
 from critique.pair.definition import definition_moved
+from critique.pair.finding_moves import finding_moves
 from critique.pair.hold import state_of
 from critique.pair.register import register
 from critique.picture.picture import Picture, picture_from_srgb
@@ -82,6 +89,32 @@ def test_another_photograph_sharpens_nothing(name: str) -> None:
         assert definition_moved(*pair, register(*pair)) is None
 
 
+def darks_moved(values: float) -> Picture:
+    """The meadow with its darkest fifth so many values lighter."""
+    lab = demo(MEADOW).lab.copy()
+    lab[..., 0] += 10 * values * (lab[..., 0] <= np.quantile(lab[..., 0], 0.2))
+    return repainted(demo(MEADOW), lab)
+
+
+@pytest.mark.parametrize(
+    ("values", "told", "short"),
+    [
+        (-0.38, "it is deeper in its darks (value ", "deeper darks"),
+        (0.38, "it is lighter in its darks", "lighter darks"),
+    ],
+)
+def test_a_picture_of_which_the_darks_alone_moved_is_not_called_darker(values: float, told: str, short: str) -> None:
+    """ "It is darker" was said of a pass that deepened its darks, and left its middle and its lights."""
+    was, now = measure_picture(demo(MEADOW)), measure_picture(darks_moved(values))
+    for end, moved in (("p5", values), ("p50", 0), ("p95", 0)):
+        assert now.values.percentiles[end] - was.values.percentiles[end] == pytest.approx(moved, abs=0.05)
+    changes = compare_figures((was, now))
+    replies = answers(changes, was, now)
+    assert [one.short for one in replies if one.id == "values"] == [short]
+    aside = asides_of(replies, changes)
+    assert any(each.startswith(told) for each in aside) and not {"it is darker", "it is lighter"} & set(aside)
+
+
 def bared(part: float) -> Picture:
     """The meadow with so much of its sky, from the left, as white as paint."""
     lab = demo(MEADOW).lab.copy()
@@ -102,3 +135,43 @@ def test_a_sky_that_a_pass_made_bare_is_not_still_open() -> None:
     assert f"Better, not yet done: bare white sky ({shares[1]} of the picture, now {shares[0]})." in back
     (same,) = compare_passes([most, state_of(bared(0.92))]).texts
     assert "bare white sky" in same.split("Still open")[1] and "Worse" not in same
+
+
+def test_a_colour_that_others_outdo_is_not_on_the_edge() -> None:
+    """A blue as strong as ever, among greens made stronger: "it moved by so little that another photograph decides"."""
+    measured = (measure_picture(demo(MEADOW)),) * 2
+    kind = kind_named("loudest_colour")
+    found = kind.finding(level="watch", text="Said.", figure=measured[0].loudest.excess, figure_text="", norm="")
+    still = compare_figures(measured)
+    louder = Changes(
+        tuple(replace(one, status="more") if one.figure == "loudest.strong" else one for one in still.figures)
+    )
+    assert still.knows("loudest.excess", "loudest.strong") and not louder["loudest.excess"].changed
+    for changes, outcome in ((still, "on the edge"), (louder, "as it was")):
+        for before, after in (((found,), ()), ((), (found,))):
+            (move,) = finding_moves(before, after, changes, measured)
+            assert move.outcome == outcome
+            told = " ".join(_still_open((move,)))
+            assert ("another photograph" in told) == (outcome == "on the edge" and bool(after))
+            assert ("by what changed around it: loudest colour" in told) == (outcome == "as it was" and bool(after))
+    assert "so little" not in move.told and move.told.endswith("Said.")
+
+
+def test_greens_as_alike_as_they_were_are_called_worse_for_how_much_of_it_is_green() -> None:
+    """ "Evenness of greens, worse" stood beside 44 % and 44 %: more of the picture was one flat green than had been."""
+    kind, measured = kind_named("green_evenness"), measure_picture(demo(MEADOW))
+    even = measured.greens.evenness
+    assert kind.by_limits(even) == "holds"
+    before = replace(measured, greens=replace(measured.greens, area_share=0.2))
+    after = replace(measured, greens=replace(measured.greens, area_share=0.5))
+    found = kind.finding(level="watch", text="Said.", figure=even, figure_text="", norm="")
+    changes = compare_figures((before, after), light_is_known=True)
+    (move,) = finding_moves((), (found,), changes, (before, after))
+    assert move.outcome == "broke" and move.named.endswith("(with 50 % of the picture in green instead of 20 %)")
+    beyond = replace(found, figure=0.7)
+    (told_by_it,) = finding_moves((), (beyond,), changes, (before, after))
+    assert told_by_it.outcome == "broke" and "(" not in told_by_it.named  # its own figure tells it
+    rivals = kind_named("competing_lights").finding(
+        level="watch", text="Said.", figure=0.9, figure_text="", norm="", stands_on="eyepath.rivalry"
+    )
+    assert moved_otherwise(None, rivals, before, after) == ""  # that figure is in the record, and in no table

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from critique.pair.frame import common_frame
-from critique.pair.register import register
+from critique.pair.register import _stretched_otherwise, register
 from critique.picture.picture import picture_from_srgb
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -86,3 +87,40 @@ def test_the_whole_is_the_frame_of_a_picture_with_itself_and_a_part_is_no_frame_
     assert common_frame(picture, picture, register(picture, picture)) is None
     half = picture_from_srgb(np.ascontiguousarray(picture.srgb[:, : picture.width * 3 // 4]))
     assert common_frame(picture, half, register(picture, half)) is None
+
+
+def test_where_the_line_rose_under_the_same_sky_the_land_is_not_said_to_lie_on_the_land() -> None:
+    """Laid on by the sky alone, grass that was stretched taller was told to be gone along the bottom."""
+    picture = demo(OTHERS[3])
+    height, width = picture.srgb.shape[:2]
+    line, by = round(0.395 * height), round(0.1 * height)
+    land = Image.fromarray(picture.srgb[line:]).resize((width, height - line + by), Image.Resampling.BICUBIC)
+    raised = picture_from_srgb(np.concatenate([picture.srgb[by:line], np.asarray(land)]))
+    found = register(picture, raised)
+    assert not found.found and found.moved is not None
+    assert found.moved.down == pytest.approx(-0.1, abs=0.005)
+    window = picture_from_srgb(np.ascontiguousarray(picture.srgb[by:]))
+    assert register(picture, window).found  # the same shift, with the land that goes with it
+
+
+@pytest.mark.parametrize(
+    ("shift", "below", "told"),
+    [(0.2, "stretched", True), (0.2, "by chance", False), (0.02, "stretched", False), (0.2, "with the rest", False)],
+)
+def test_what_lies_straight_below_its_place_was_stretched_and_chance_matches_were_not(
+    shift: float, below: str, told: bool
+) -> None:
+    """Forty places of a sky that rose by so much, and eight below the line at half the height."""
+    rng = np.random.default_rng(3)
+    square = picture_from_srgb(np.zeros((100, 100, 3), np.uint8))
+    sky, land = rng.uniform((0, 0.2), (1, 0.5), (40, 2)), rng.uniform((0, 0.55), (1, 0.95), (8, 2))
+    up = np.array([0, -shift])
+    stretched = np.stack([land[:, 0], 1 - (1 - land[:, 1]) * (0.5 + shift) / 0.5], axis=1)
+    there = {"stretched": stretched, "by chance": rng.uniform((0, 0.3), (1, 0.8), (8, 2)), "with the rest": land + up}
+    keeps = np.arange(48) < (48 if below == "with the rest" else 40)
+    matrix = np.array([[1.0, 0, 0], [0, 1, -shift], [0, 0, 1]])
+    here, second = np.concatenate([sky, land]), np.concatenate([sky + up, there[below]])
+    found = _stretched_otherwise(here, second, keeps, matrix, square, square)
+    assert (found is not None) == told
+    if found is not None:
+        assert list(np.flatnonzero(found)) == list(range(40, 48))

@@ -14,7 +14,6 @@ from critique.measures.eye_judging import (
     bullseye_fault,
     corners_keep_it_in,
     in_the_middle,
-    is_left_alone,
     near_edge_fault,
     pull_fault,
     rivals_fault,
@@ -384,8 +383,8 @@ def test_what_stands_at_a_side_needs_the_rest_of_the_picture_to_be_empty(change:
 
 def test_what_only_outdoes_the_rest_is_not_said_to_leave_it_empty() -> None:
     aside = replace(measured(quiet()).aside, beyond=0.15, opposite=0.4, dominance=1.12)
-    assert not is_left_alone(aside) and is_left_alone(replace(aside, beyond=0.01))
-    assert is_left_alone(replace(aside, opposite=0.1)) and is_left_alone(replace(aside, dominance=1.6))
+    assert not aside.is_left_alone and replace(aside, beyond=0.01).is_left_alone
+    assert replace(aside, opposite=0.1).is_left_alone and replace(aside, dominance=1.6).is_left_alone
 
 
 def test_the_eye_is_not_said_to_settle_elsewhere_than_at_what_stands_too_near_a_side() -> None:

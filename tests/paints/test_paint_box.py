@@ -5,6 +5,7 @@ import pytest
 from critique.errors import PaintError
 from critique.paints.box import box_of, default_box, find_paint, load_box, measured_box, whole_box
 from critique.paints.catalogue import known_paints, tube_of
+from critique.paints.fading import LET_DOWN
 from critique.paints.kubelka_munk import mixture_lab, paint_lab
 from critique.paints.paint import OPACITIES
 from critique.perception.difference import delta_e_2000
@@ -81,6 +82,17 @@ def test_every_paint_of_both_tables_has_its_facts():
         assert (len(paint.made_of) > 1) == (paint.origin == "tube of several pigments") == ("+" in paint.colour_index)
         assert paint.lightfastness in ("I", "II", "III") and 1.0 < paint.density < 2.0
     assert len({facts.name for facts in known_paints()}) == 62
+
+
+def test_a_tube_of_several_pigments_lasts_no_longer_than_the_least_of_them_does_in_it():
+    """Naples yellow hue is a pale tint of PY83 itself, which is II there. [paint_tubes.csv; ASTM D4303]"""
+    for tube in (paint for paint in whole_box().paints if paint.made_of):
+        held = [find_paint(name) for name in tube.made_of]
+        shares = dict(tube_of(tube.name))
+        white = sum(shares[one.name] for one in held if one.is_white) / sum(shares.values())
+        alone = [one.pale_lightfastness if white >= LET_DOWN else one.lightfastness for one in held]
+        assert tube.lightfastness >= max(alone), tube.name  # I is less than II, and II than III, as letters too
+        assert tube.pale_lightfastness >= max(one.pale_lightfastness for one in held), tube.name
 
 
 @pytest.mark.parametrize("metal", ["cadmium", "cobalt", "nickel", "manganese", "vanadium", "chromium"])

@@ -1,7 +1,9 @@
 """Cautions: each substance once, worst first, all its paints named."""
 
+import pytest
+
 from critique.paints.box import find_paint, whole_box
-from critique.paints.cautions import cautions_for, in_one
+from critique.paints.cautions import cautions_for, in_one, substances
 from critique.paints.paint import OWN_DABS, Paint
 
 
@@ -51,6 +53,33 @@ def test_an_own_paint_of_which_nothing_was_told_is_not_called_harmless():
         "What attic green and attic blue may hold isn't known here: read their label and safety data sheet; follow "
         "local rules."
     )
+
+
+@pytest.mark.parametrize("between", [", ", "; ", ";", " and ", " / ", " & ", " + "])
+def test_substances_of_a_label_are_told_apart_however_a_painter_parts_them(between):
+    blue = find_paint("ultramarine")
+    tube = Paint("old tube", "", "", "", between.join(("Lead", "chromium", "nickel")), OWN_DABS, blue.K, blue.S)
+    found = cautions_for([tube])
+    assert [one.substance for one in found] == ["lead", "nickel", "chromium"]
+    assert "wash hands" in found[0].text and "keep it from children" in found[0].text
+    assert "gloves if nickel" in found[1].text
+    assert substances("chromium(II, III), Chromium (III)") == ("chromium(II, III)", "chromium(III)")
+
+
+@pytest.mark.parametrize(
+    ("hazard", "words"),
+    [("lead carbonate", "keep it from children"), ("Cobalt oxide", "gloves if cobalt"), ("zinc oxide", "rinse water")],
+)
+def test_a_compound_that_the_table_lacks_gets_the_words_of_its_metal_and_no_milder_a_rank(hazard, words):
+    blue = find_paint("ultramarine")
+    (one,) = cautions_for([Paint("old tube", "", "", "", hazard, OWN_DABS, blue.K, blue.S)])
+    assert words in one.text and hazard in one.text and one.rank <= 1.5
+
+
+def test_a_label_that_was_read_and_warns_of_nothing_is_neither_a_substance_nor_unread():
+    blue = find_paint("ultramarine")
+    read, unread = (Paint("tube", "", "", "", told, OWN_DABS, blue.K, blue.S) for told in ("None", " - "))
+    assert cautions_for([read]) == () and [one.substance for one in cautions_for([unread])] == ["not told"]
 
 
 def test_every_listed_hazard_of_the_catalogue_has_words_of_its_own():

@@ -10,7 +10,7 @@ from critique.paints.box_file import OwnPaint, add_own_paint
 from critique.paints.catalogue import known_paints
 from critique.paints.chart import mixing_chart
 from critique.paints.dabs import Dab
-from critique.paints.naming import PIGMENT_STAND_INS, name_key
+from critique.paints.naming import HUES_OF, PIGMENT_STAND_INS, name_key
 from critique.report.chart_page import write_chart
 from critique.report.plates.lettering import can_letter, faces_for, numbers_for
 
@@ -113,3 +113,33 @@ def test_every_kin_is_a_paint_of_the_catalogue_and_no_pigment_in_it_is_sent_else
     known = {facts.name for facts in known_paints()}
     assert {name for kin in PIGMENT_STAND_INS.values() for name in kin} <= known
     assert not {facts.colour_index.lower() for facts in known_paints()} & set(PIGMENT_STAND_INS)
+
+
+@pytest.mark.parametrize(
+    ("asked", "instead"),
+    [
+        ("cadmium red hue", "pyrrole red"),
+        ("Cadmium Yellow Medium (hue)", "hansa yellow opaque"),
+        ("cobalt blue hue", "ultramarine blue"),
+        ("cerulean blue hue", "phthalo blue"),
+        ("viridian hue", "phthalo green"),
+        ("yellow ochre hue", ""),
+    ],
+)
+def test_a_tube_called_a_hue_is_never_taken_for_the_pigment_that_it_is_named_after(asked, instead):
+    """By "hue" makers mark that the pigment of the name is not in it: its cautions would be false. [tube labels]"""
+    with pytest.raises(PaintError) as refused:
+        find_paint(asked)
+    told = str(refused.value)
+    assert "other pigments" in told and "on its label" in told
+    assert instead in told and ("or take" in told) == bool(instead)
+
+
+def test_what_is_offered_for_a_hue_is_there_and_warns_of_none_of_its_metals():
+    for kin in HUES_OF.values():
+        assert kin and all(find_paint(name).name == name and not find_paint(name).hazards for name in kin)
+
+
+def test_a_hue_that_the_program_knows_by_its_pigments_is_still_found():
+    assert find_paint("naples yellow hue").colour_index == "PW6+PY83+PBr7"
+    assert find_paint("Hooker's Green Hue").name == "hooker's green hue"

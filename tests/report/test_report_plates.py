@@ -5,6 +5,7 @@ import io
 
 import numpy as np
 import pytest
+from measured import measured, with_others
 from PIL import Image
 from skimage.color import deltaE_ciede2000, rgb2lab, rgb2xyz
 
@@ -98,6 +99,17 @@ def test_where_nothing_is_said_of_how_strong_the_greens_are_nothing_is_hatched()
     plate, bare = greens_plate(picture, measures, all_findings(case)), greens_plate(picture)
     assert "Hatched" not in plate.caption and "hatched" not in plate.alt and "Hatched" in bare.caption
     assert (pixels(plate)[440:500, 100:500] != pixels(bare)[440:500, 100:500]).any()
+
+
+def test_what_of_grass_and_foliage_is_a_cool_green_is_shown_with_the_greens_and_a_green_sea_is_not():
+    """A bank that the page called mostly blue-green stood in greys, under words that all else does."""
+    picture = painted(SKY, (42.0, -20.0, -3.0))
+    measures = measured(picture)
+    for grass in (True, False):
+        reads = dataclasses.replace(measures.reads_as_green, chance=np.full((40, 60), float(grass), np.float32))
+        plate = pixels(greens_plate(picture, with_others(measures, reads_as_green=reads)))
+        assert (plate[:, :495] == plate[:, :495, :1]).all()
+        assert (plate[:, 505:] == picture.drawn[:, 505:]).all() == grass
 
 
 def test_hatch_is_seen_without_colour():

@@ -16,13 +16,16 @@ from critique.advice.shape_drafts import move_line
 from critique.advice.standing_still import stands_still
 from critique.advice.suggestion import Suggestion
 from critique.advice.trial import effect_of, trial_of
+from critique.advice.verdict import verdict
 from critique.perception.cielab import lab_to_srgb8
 from critique.picture.picture import Picture, picture_from_srgb
 from critique.picture.read import read_picture
+from critique.report.aim_words import aim_told
+from critique.report.page import _told
 from critique.report.plan_page import opening, other_ways
 from critique.report.printing import summary
 from critique.tasks.aim import LeftOut, Step
-from critique.tasks.first_step import first_step
+from critique.tasks.first_step import first_step, in_turn
 from critique.tasks.plan import plan_repaint
 from critique.tasks.review import review_picture
 
@@ -86,6 +89,38 @@ def test_the_first_step_mends_what_holds_the_picture_back_most_wherever_it_stand
     assert told is not None and told.kind == "quiet_loudest" and told.in_aim
     told = first_step((), aim, (near, replace(loud, level="watch")))
     assert told is not None and told.kind == "widen_values"
+
+
+def test_terminal_page_plan_and_a_review_without_an_aim_begin_with_one_and_the_same_step(review):
+    """ "Hold the greens" in the terminal, "mute" on the page, in a portfolio "turn some of the green to ochre"."""
+    widen, muted, held = (
+        Step(kind, kind, "Said.", 1.0, "", Change(kind, np.copy))
+        for kind in ("widen_values", "mute_greens", "hold_within_leaf")
+    )
+    much = Finding("green_area", "green area", "rework", "Green.", 0.9, "90 %", "")
+    near = Finding("value_range", "value range", "watch", "Near.", 4.4, "4.4", "")
+    for steps, kind, told in (
+        ((muted, held), "mute_greens", ["mute_greens", "hold_within_leaf"]),
+        ((muted, widen, held), "mute_greens", ["mute_greens", "widen_values", "hold_within_leaf"]),
+        ((widen, held), "hold_within_leaf", ["hold_within_leaf", "widen_values"]),
+        ((widen,), "widen_values", ["widen_values"]),
+    ):
+        aim = replace(review.aim, steps=steps)
+        first = first_step((), aim, (much, near))
+        assert first is not None and first.kind == kind
+        assert [step.kind for step in in_turn(steps, first)] == told
+        shown = replace(review, aim=aim, advice=replace(review.advice, findings=(much, near), suggestions=()))
+        assert aim_told(shown, aim).split(", then ") == told
+        assert [step.kind for step in _told(shown).steps] == told
+    offers = tuple(Suggestion(kind, "Said.", (), Change(kind, np.copy)) for kind in ("widen_values", "mute_greens"))
+    case = review.aim.before.case
+    assert verdict(case, (much, near), offers)[-1].startswith("First step: mute_greens. ")
+    for middle, step in ((37.0, "grey the strongest greens most"), (24.0, "turn some of the green to ochre")):
+        greens = replace(case.measures.greens, chroma_share=0.9, beyond_leaf_share=0.0, median_chroma=middle)
+        green = replace(case, measures=replace(case.measures, greens=greens))
+        for offered, then in ((offers[:1], "; then widen_values"), ((), "")):
+            told = verdict(green, (much, near), offered)[-1]
+            assert told.startswith(f"First step: {step}") and then in told
 
 
 def test_a_change_that_mends_only_what_comes_last_is_no_step(review):

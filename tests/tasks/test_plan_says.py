@@ -9,9 +9,11 @@ from critique.advice.kinds import KINDS
 from critique.paints.catalogue import WHITE_NAME
 from critique.paints.recipes import recipe_of
 from critique.report.aim_words import levels_in_aim, still_open
-from critique.report.plan_page import cut_told, opening, other_ways, step_by_hand, to_try, unmended
+from critique.report.plan_page import cut_told, opening, other_ways, step_by_hand, to_try, tubes_told, unmended
+from critique.report.plan_words import short_name
 from critique.tasks.canvas_size import canvas_size
 from critique.tasks.order_of_work import order_of_work
+from critique.tasks.passages import Needed
 
 pytestmark = pytest.mark.slow  # each makes a whole plan
 
@@ -114,3 +116,14 @@ def test_where_no_change_is_made_the_plan_ends_with_the_step_that_the_review_nam
     told = opening(bare)
     assert unmended(bare) or step_by_hand(bare) in told
     assert not any("Nothing that was tried" in sentence for sentence in told)  # what to do by hand is told: once
+
+
+def test_a_tube_that_no_mixture_holds_is_not_among_those_that_it_is_painted_from(plan):
+    spare = Needed("raw umber", "raw umber (PBr7)", 0.0)
+    palette = replace(plan.palette, paints=(*plan.palette.paints, "raw umber"))
+    idle = replace(plan, palette=palette, passages=replace(plan.passages, tubes=(*plan.passages.tubes, spare)))
+    assert opening(idle) == opening(plan) and "Paint it from" in opening(plan)[-1]
+    held = {part.paint for one in plan.passages.passages for part in one.recipe.parts}
+    assert all(short_name(name) in opening(plan)[-1] for name in plan.palette.paints if name in held)
+    assert tubes_told(idle) == [*tubes_told(plan), ("raw umber (PBr7)", "not needed")]
+    assert "not needed" not in dict(tubes_told(plan)).values()

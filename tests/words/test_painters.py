@@ -59,6 +59,25 @@ def test_words(lch, word):
     assert painters_word(*lch) == word
 
 
+@pytest.mark.parametrize(
+    ("lab", "families"),
+    [
+        ((37.6, 41.2, -77.9), {"blue", "violet"}),  # a deep sky painted on a screen
+        ((32.3, 79.2, -107.9), {"blue", "violet"}),  # sRGB's own blue, and below its green and its cyan [IEC 61966-2-1]
+        ((87.7, -86.2, 83.2), {"green", "yellow-green"}),
+        ((91.1, -48.1, -14.1), {"blue-green", "blue", "green"}),
+        ((85.2, -19.5, 21.3), {"yellow-green", "green"}),  # Munsell 9GY: a light yellow green [ISCC–NBS]
+        ((91.0, -11.0, 13.0), {"yellow-green", "green-grey"}),
+        ((96.0, -16.0, 57.0), {"yellow"}),
+    ],
+)
+def test_a_colour_beyond_what_was_read_keeps_the_name_of_its_hue(lab, families):
+    """A blue sky was told as an accent of red, and a green haze as one of yellow."""
+    L, a, b = lab
+    assert next(iter(seen_families(L, np.hypot(a, b), np.degrees(np.arctan2(b, a)) % 360))) in families
+    assert any(likeliest_is(family, lab) for family in families)
+
+
 def test_a_word_is_one_for_a_black_or_a_grey_where_such_a_family_is_heard_in_it():
     words = {}
     for lightness in range(4, 100, 6):

@@ -1,6 +1,7 @@
 """Where the greens lie, and which of them no leaf could be."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,6 +28,8 @@ LIGHT_LINE, DARK_LINE = 252, 24  # sRGB codes
 LIGHT_GREEN = 165  # sRGB code of the middle grey above which a light line would be lost and a dark one is drawn
 HATCHED = 0.2  # share of the neighbourhood beyond the limit, below which it is specks and no place: no confetti
 NEIGHBOURHOOD = 6  # px of the plate to each side
+# To where a blue begins: a bank stood in greys beside the words that it is mostly blue-green.
+COOL_TOO = replace(YELLOW_GREEN, name="greens of grass and foliage", end=220.0)
 OUTLINE = 0.8  # how dark the line around the hatch is, 0–1
 
 
@@ -37,7 +40,7 @@ def greens_plate(
 
     The hatch covers as much as the finding counts; where none of ``findings`` tells of their strength, of greens in the
     shade or among reds, nothing is hatched. Where it is measured a sky that is sure stays grey, and a field of raw
-    green that is bluer than leaves is shown with the others.
+    green that is bluer than leaves is shown with the others, as is what of grass and foliage is a cool green.
     """
     from PIL import Image
 
@@ -46,6 +49,8 @@ def greens_plate(
     size = shown.shape[1], shown.shape[0]
     greys = greys_of(shown)
     inside = land_greens(lab, parts) if parts is not None else YELLOW_GREEN.contains(lab)
+    if measures is not None:
+        inside = inside | (COOL_TOO.contains(lab) & measures.reads_as_green.where(lab.shape))
     view = lab_at(picture, MAP_LONG_EDGE)
     beyond = beyond_any_leaf(view, measures) if measures is not None else far_beyond_leaf(view)
     bluer = False

@@ -64,7 +64,7 @@ def draw_plates(review: Review) -> ReviewPlates:
 def _aim_plate(review: Review) -> Plate | None:
     aim = aim_shown(review)
     if aim is not None:
-        return aim_plate(review.picture, aim.composed, f"The aim: {aim_told(aim)}.")
+        return aim_plate(review.picture, aim.composed, f"The aim: {aim_told(review, aim)}.")
     first = next(iter(review.advice.suggestions), None)
     if review.aim is None and first is not None and first.preview is not None:
         return preview_plate(first.preview, "first_step", f"The first step tried: {first.subject}.", first.subject)
