@@ -62,6 +62,14 @@ def test_records_of_every_kind_keep_to_it(small):
 
 
 @pytest.mark.slow
+def test_records_held_against_a_plan_keep_to_it(small, tmp_path):
+    folder = critique.write(critique.plan(small[0]), tmp_path).parent
+    compared = held_to_schema("comparison", critique.compare(small[0], small[0], plan=folder).as_dict())
+    followed = held_to_schema("passes", critique.passes([small[0]], plan=folder).as_dict())
+    assert compared["toward_aim"]["states"] and followed["toward_aim"]["told"]["standing"]
+
+
+@pytest.mark.slow
 def test_what_other_commands_print_and_write_keeps_to_it(small, tmp_path):
     for kind, command in {"straightened": "straighten", "study": "study"}.items():
         done = CliRunner().invoke(main, [command, str(small[0]), "--out", str(tmp_path), "--json"])
