@@ -116,7 +116,8 @@ def card_in_box(name: str, box: PaintBox, light: str = "D65", only: bool = True)
     """
     paint = box.find(name) if only else find_paint(name)
     company = box if paint.name in {one.name for one in box.with_white} else _joined(box, paint)
-    return paint_card(paint, box.white, neutralising_partners(company).get(paint.name, ()), light)
+    partners = neutralising_partners(company, light=light).get(paint.name, ())
+    return paint_card(paint, box.white, partners, light)
 
 
 def _ungreyed(paint: Paint, white: Paint) -> str:

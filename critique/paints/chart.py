@@ -36,6 +36,11 @@ RATIOS = sorted(
 )
 TINT_LIGHTNESS = 62.0  # L* to which white is added: there the hue of a dark paint is seen
 TINTS = (1, 2, 4, 8, 16, 32)  # parts of white to one of the mixture
+# How the steps of a pair are read, wherever they are drawn.
+STEPS_TOLD = (
+    "Under each step its parts, first paint to second. For the lower dab mix that first, and take white to it: + 8 "
+    "white is one part of the mixture and eight of white."
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,15 +59,15 @@ def greyest_between(paint: Paint, partner: Paint, white: Paint, light: str = "D6
 
 
 @in_one_thread
-def neutralising_partners(box: PaintBox, count: int = 1) -> dict[str, tuple[Grey, ...]]:
-    """For every paint of a box, the ``count`` paints that grey it best: the greyest, ordinary ones before clever ones.
+def neutralising_partners(box: PaintBox, count: int = 1, light: str = "D65") -> dict[str, tuple[Grey, ...]]:
+    """For every paint of a box, the ``count`` paints that grey it best by a light: the greyest, ordinary ones first.
 
     A paint that nothing in the box neutralises, or that is itself nearly grey, has an empty tuple.
     """
     coloured = [paint for paint in box.paints if not is_nearly_grey(paint, box.white)]
     found: dict[str, list[Grey]] = {paint.name: [] for paint in box.paints}
     for one, other in combinations(coloured, 2):
-        grey = greyest_between(one, other, box.white)
+        grey = greyest_between(one, other, box.white, light)
         if grey.neutralises:
             found[one.name].append(grey)
             found[other.name].append(_grey(other, one, 1 - grey.partner_share, np.array(grey.lab), True))

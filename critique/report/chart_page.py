@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from critique.paints.chart import MixingChart
+from critique.paints.chart import STEPS_TOLD, MixingChart
 from critique.paints.paint import MEASURED
 from critique.paints.recipes import BY_WEIGHT, FROM_MEMORY
 from critique.report.folder import PLATES, replace_files
@@ -39,6 +39,7 @@ def write_chart(chart: MixingChart, folder: Path) -> Path:
         numbers=numbers_for([card.paint for card in chart.cards]),
         planes=planes_only(gamut, chart.slices),
         by_weight=BY_WEIGHT,
+        steps_told=STEPS_TOLD,
         light=LIGHTS.get(chart.light, f"under the light {chart.light}"),
         notes=notes,
         cautions=chart.cautions,

@@ -12,6 +12,7 @@ from critique.advice.verdict import step_not_tried
 from critique.errors import unwritten
 from critique.paints.cards import paint_dabs
 from critique.paints.cautions import cautions_for, in_one
+from critique.paints.chart import STEPS_TOLD
 from critique.paints.recipes import DABS, OFF, difference_in_words
 from critique.picture.picture import Picture
 from critique.report.aim_file import write_aim, write_drawn_aim
@@ -145,6 +146,7 @@ def page_html(plan: Plan, key: Plate, values: Plate, command: str = "") -> str:
         mixing=listed([str(number) for number in mixing_order(plan.passages.passages)]),
         touches=_touches(plan),
         chart=plan_chart(box, plan.passages.passages),
+        steps_told=STEPS_TOLD,
         grid=_grid(plan),
         cautions=[caution.text for caution in cautions_for(box.with_white)],
         sheet=SHEET,

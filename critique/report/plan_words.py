@@ -117,7 +117,8 @@ def _cover(passage: Passage) -> str:
     cover = passage.covering
     if cover.white_first:
         return "white first"
-    return cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
+    told = cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
+    return told if cover.certain or not cover.coats else f"{told}: try it"
 
 
 def ml(millilitres: float) -> str:

@@ -29,7 +29,7 @@ def palette_text(plan: PalettePlan, page: Path) -> str:
 
 
 def chart_text(chart: MixingChart, page: Path) -> str:
-    """What greys what, pair by pair, and where the page is."""
+    """What greys what, pair by pair, what fades, and where the page is."""
     lines = [f"  {pair.greyest.text}" for pair in chart.pairs if pair.greyest.neutralises]
     if not lines:
         nearest = min((pair.greyest for pair in chart.pairs), key=lambda grey: grey.chroma)
@@ -37,7 +37,8 @@ def chart_text(chart: MixingChart, page: Path) -> str:
             "  No two of these paints grey each other to a neutral; this pair comes nearest:",
             f"  {nearest.text[:1].upper()}{nearest.text[1:]}",
         ]
-    return "\n".join([*lines, *_cautions(chart.cautions), f"  page: {page}"])
+    fading = [line for card in chart.cards if card.fading for line in _wrapped(card.fading)]
+    return "\n".join([*lines, *fading, *_cautions(chart.cautions), f"  page: {page}"])
 
 
 def card_text(card: PaintCard) -> str:

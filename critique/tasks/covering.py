@@ -29,10 +29,10 @@ class Covering:
 
 
 def mixed_paint(recipe: Recipe) -> Paint:
-    """A recipe as one paint."""
+    """A recipe as one paint, which was measured only if all of its paints were."""
     K, S = coefficients(recipe.paints)
     share = np.array([part.share for part in recipe.parts])
-    origin = MEASURED if all(paint.origin == MEASURED for paint in recipe.paints) else recipe.paints[0].origin
+    origin = next((paint.origin for paint in recipe.paints if paint.origin != MEASURED), MEASURED)
     return Paint("mixture", "", "", "", "", origin, share @ K, share @ S)
 
 
@@ -56,15 +56,19 @@ def covering(recipe: Recipe, below: Recipe | None) -> Covering:
     over_white = float(delta_e_2000(coat_lab(mixture, WHITE_BELOW, FULL), thick))
     white_first = below is not None and coats != 1 and over_white + SHOWS / 2 < shown[0]
     certain = mixture.origin == MEASURED
-    return Covering(opacity, coats, white_first, certain, _text(opacity, coats, white_first, below is not None))
+    return Covering(
+        opacity, coats, white_first, certain, _text(opacity, coats, white_first, certain, below is not None)
+    )
 
 
-def _text(opacity: str, coats: int, white_first: bool, painted: bool) -> str:
+def _text(opacity: str, coats: int, white_first: bool, certain: bool, painted: bool) -> str:
+    """In words; a promise of cover is hedged where paints in it are known by their dabs, see ``hiding``."""
     ground = "the old colour" if painted else "the white ground"
+    hedge = "" if certain else f", as reckoned: not all its paints were measured, so try it over {ground} first"
     if coats == 1:
-        return f"{opacity}; one full coat covers {ground}"
+        return f"{opacity}; one full coat covers {ground}{hedge}"
     if white_first:
         return f"{opacity}; lay white first and let it dry, or {ground} shows through"
     if coats:
-        return f"{opacity}; {'two' if coats == 2 else 'three'} full coats over {ground}"
+        return f"{opacity}; {'two' if coats == 2 else 'three'} full coats over {ground}{hedge}"
     return f"{opacity}; {ground} keeps showing through: let it, or lay a coat of its value first"

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from critique.errors import PaintError
-from critique.paints.box import default_box, find_paint, measured_box
+from critique.paints.box import box_of, default_box, find_paint, measured_box
 from critique.paints.cards import card_in_box, paint_card
 from critique.paints.coats import THIN, coat_lab
-from critique.paints.kubelka_munk import paint_lab
+from critique.paints.kubelka_munk import mixture_lab, paint_lab
 from critique.paints.lights import light_named
 from critique.paints.swatches import colour_of, numbers_of, own_paint
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, srgb8_to_lab
@@ -72,6 +72,19 @@ def test_a_card_tells_where_its_paint_fades_and_greys_no_white():
 def test_a_card_under_a_lamp_is_that_of_the_lamp():
     card = card_in_box("PB29", measured_box(), "A")
     assert card.light == "A" and card.masstone_lab == pytest.approx(paint_lab(find_paint("PB29"), light="A"))
+
+
+def test_what_greys_a_paint_is_told_by_the_lamp_of_its_card():
+    """The lamp's own grey of the same pair: by lamplight it is another than by daylight, and so is its chroma."""
+    box = box_of(["PB29", "burnt sienna"])
+    told = {}
+    for light in ("D65", "A"):
+        (grey,) = card_in_box("PB29", box, light).partners
+        told[light] = grey.chroma
+        share = np.array([1 - grey.partner_share, grey.partner_share, 1.0])
+        lab = mixture_lab(share, [find_paint("PB29"), find_paint("burnt sienna"), box.white], light)
+        assert float(lab_to_lch(lab)[1]) == pytest.approx(grey.chroma, abs=0.05)
+    assert abs(told["A"] - told["D65"]) > 0.5
 
 
 @pytest.mark.parametrize(

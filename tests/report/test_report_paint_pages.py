@@ -14,6 +14,7 @@ from critique.report.chart_page import write_chart
 from critique.report.palette_page import write_palette
 from critique.report.plates.gamut import gamut_plate
 from critique.report.plates.mixing_chart import chart_plate, narrow_chart_plate
+from critique.report.printing_paints import chart_text
 from critique.tasks.palette import plan_palette
 
 NAMES = ("yellow ochre", "red oxide", "PB29", "PG7")
@@ -107,6 +108,16 @@ def test_the_chart_page_shows_every_pair_with_its_parts(chart_folder):
             assert f"background:{step.srgb}" in html and f"background:{tint.srgb}" in html
     assert "does not neutralise" not in html
     assert "test swatch" in html and "a thin coat over white" in html
+
+
+def test_the_chart_says_of_every_paint_that_fades_that_it_does(tmp_path):
+    """PR83 is III by ASTM D4303, PV23 III in pale tints. [paint_facts.csv]"""
+    chart = mixing_chart(("alizarin crimson", "dioxazine purple", "PG7"))
+    html = write_chart(chart, tmp_path / "fading").read_text(encoding="utf-8")
+    printed = " ".join(chart_text(chart, tmp_path).split())
+    for told in ("lizarin crimson fades: keep it out of what must last", "ioxazine purple fades in pale tints"):
+        assert told in html and told in printed
+    assert "green (blue shade) fades" not in html
 
 
 def colours_of(plate):

@@ -64,6 +64,13 @@ def test_the_command_writes_page_sheet_record_and_aim(job):
     assert record["canvas"]["written"] == "16 × 12 in"
 
 
+def test_the_steps_of_the_chart_say_what_their_white_is_counted_in(job):
+    """1 : 20 + 2 white is two parts of white to each part of that mixture, and not 1 : 20 : 2."""
+    page = (job[1] / "plan.html").read_text(encoding="utf-8")
+    chart = page[page.index('<section id="chart"') :]
+    assert re.search(r"\+ \d+ white", chart) and "one part of the mixture and eight of white" in chart
+
+
 def test_page_and_sheet_stay_light_enough_for_a_phone(job):
     for name in ("plan.html", "sheet.html"):
         assert (job[1] / name).stat().st_size < 1.2e6  # its key, a pale photograph, was 1.9 MB as a PNG

@@ -12,7 +12,7 @@ from critique.measures.parts import measure_parts
 from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, box_of, default_box, find_paint, whole_box
 from critique.paints.kubelka_munk import mixture_lab
-from critique.paints.recipes import OFF, recipe, recipe_of, recipes
+from critique.paints.recipes import OFF, recipe, recipes
 from critique.paints.whole_parts import TOUCH_SHARE
 from critique.perception.cielab import lab_to_srgb8, srgb8_to_lab
 from critique.perception.difference import delta_e_2000
@@ -23,7 +23,6 @@ from critique.report.plan_words import mixing_order, short_name
 from critique.report.printing_plan import plan_text
 from critique.tasks.accents import Accent
 from critique.tasks.canvas_size import canvas_size, other_shape
-from critique.tasks.covering import covering
 from critique.tasks.edges_of_aim import edges_to_paint
 from critique.tasks.mother_mixtures import _times
 from critique.tasks.passages import _lying, coat, passages_of
@@ -254,18 +253,6 @@ def test_amounts_follow_the_canvas_and_the_coat(plan):
     tubes = sum(one.millilitres for one in plan.passages.tubes)
     first = sum(one.millilitres for one in plan.passages.passages if one.covering.white_first)
     assert tubes == pytest.approx(total + first, rel=1e-3)
-
-
-def test_white_covers_and_a_thin_stain_over_a_dark_wants_white_first():
-
-    box = box_of(["hansa yellow opaque", "ultramarine"])
-    white = recipe_of([0, 0, 1], box.with_white, (97, 0, 2))
-    stain = recipe_of([1, 0, 0], box.with_white, (70, 10, 80))
-    dark = recipe_of([0, 1, 0], box.with_white, (15, 20, -40))
-    assert covering(white, dark).opacity == "opaque"
-    over_dark = covering(stain, dark)
-    assert over_dark.white_first and over_dark.opacity != "opaque"
-    assert not covering(stain, None).white_first
 
 
 def test_edges_are_found_where_values_part_and_lost_where_they_don_t():
