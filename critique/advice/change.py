@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from numbers import Real
 from typing import Any, ClassVar
 
 import numpy as np
@@ -17,6 +18,17 @@ from critique.plain import plain
 Lab = NDArray[np.float32]
 LEAST_STRENGTH, MOST_STRENGTH = 0.0, 1.5  # of the change as it was offered; beyond half as much again it is another one
 COLOURED = 1e-3  # C*ab below which a colour has no hue to be turned
+
+
+def check_strength(by: object) -> None:
+    """Raise ``WrongUsage``, one line, where that is no number of times as strong as a change can be made."""
+    if not isinstance(by, Real):
+        raise WrongUsage(f"a change can't be made {by!r} times as strong: give a number")
+    strength = float(by)
+    if not LEAST_STRENGTH <= strength <= MOST_STRENGTH:  # nan lies nowhere between
+        raise WrongUsage(
+            f"a change can't be made {strength:g} times as strong: {LEAST_STRENGTH:g} to {MOST_STRENGTH:g}"
+        )
 
 
 class Parameters:
@@ -85,10 +97,7 @@ class Change:
             When that is less than nothing of it, or more than half as much again.
         """
         strength = self.strength * by
-        if not LEAST_STRENGTH <= strength <= MOST_STRENGTH:
-            raise WrongUsage(
-                f"a change can't be made {strength:g} times as strong: {LEAST_STRENGTH:g} to {MOST_STRENGTH:g}"
-            )
+        check_strength(strength)
         return replace(self, strength=strength)
 
     def as_dict(self) -> dict[str, Any]:

@@ -29,6 +29,8 @@ def _turns(context: click.Context, parameter: click.Parameter, given: tuple[str,
     found = {}
     for text in given:
         name, _, by = text.rpartition("=")
+        if name in found:
+            raise click.BadParameter(f"{name} can't be turned twice", context, parameter)
         try:
             found[name] = float(by)
         except ValueError:
@@ -97,10 +99,10 @@ def plan(
         from critique.report.commands import plan_command
         from critique.report.plan_page import opening, write_plan
         from critique.report.printing_plan import plan_text
-        from critique.tasks.aim import check_names
+        from critique.tasks.aim import Wanted, asked_of
         from critique.tasks.plan import plan_repaint
 
-        check_names([*take, *leave, *turned])
+        asked_of(Wanted(take, leave, turned))
         place = painting_of(folder, picture)
         asked = shown.of(picture, place)
         read = read_picture(picture, corners=asked.corners, whole=asked.whole, light=asked.light)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from critique.advice.change import Change, Composed, compose
+from critique.advice.change import Change, Composed, check_strength, compose
 from critique.advice.change_kinds import MUTE, all_change_kinds
 from critique.advice.frame import Frame
 from critique.advice.leading import KIND as LEAD
@@ -102,15 +102,11 @@ def aim_of(
     Raises
     ------
     WrongUsage
-        When a change is named that there is none of, is both taken and left, or is turned too far.
+        When what is asked can't be, whatever the picture; see :func:`asked_of`.
     CritiqueError
         When a change that is to be made has nothing to do here.
     """
-    titles = change_titles()
-    take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
-    turned = {_named(name, titles): by for name, by in wanted.turned.items()}
-    if both := sorted(titles[kind] for kind in take & leave):
-        raise WrongUsage(f"{listed(both)} can't be both taken and left: say one of the two")
+    take, leave, turned = asked_of(wanted)
     steps: list[Step] = []
     left: list[LeftOut] = []
     now = before
@@ -245,11 +241,32 @@ def _with(trial: Trial, change: Change, tried: Sequence[Trial] = ()) -> Trial:
     return trial.with_change(change, redrawn=not change.parameters.turns, tried=tried)
 
 
-def check_names(names: Sequence[str]) -> None:
-    """Raise ``WrongUsage``, one line, where a change is named that there is none of: before anything is read."""
+def asked_of(wanted: Wanted) -> tuple[set[str], set[str], dict[str, float]]:
+    """The ids of the changes that are taken and that are left, and how many times as strong others are made.
+
+    What is turned to nothing is left: nothing of it is made, so nothing of it is told.
+
+    Raises
+    ------
+    WrongUsage
+        One line, when a change is named that there is none of, is both taken and left or turned, is turned twice, or
+        by what no change can be made: known before anything is read.
+    """
     titles = change_titles()
-    for name in names:
-        _named(name, titles)
+    take, leave = ({_named(name, titles) for name in names} for names in (wanted.take, wanted.leave))
+    turned: dict[str, float] = {}
+    for name, by in wanted.turned.items():
+        kind = _named(name, titles)
+        if kind in turned:
+            raise WrongUsage(f"{titles[kind]} can't be turned twice: say how strong it is to be once")
+        check_strength(by)
+        turned[kind] = float(by)
+    leave |= {kind for kind, by in turned.items() if by == 0}
+    turned = {kind: by for kind, by in turned.items() if by > 0}
+    for other, what in ((take, "taken"), (turned.keys(), "turned")):
+        if both := sorted(titles[kind] for kind in leave & other):
+            raise WrongUsage(f"{listed(both)} can't be both {what} and left: say one of the two")
+    return take, leave, turned
 
 
 def change_titles() -> dict[str, str]:

@@ -21,7 +21,7 @@ from critique.picture.picture import Picture
 from critique.plain import json_line, plain
 from critique.records import heading
 from critique.steps import step
-from critique.tasks.aim import Aim, Wanted, aim_of, crops
+from critique.tasks.aim import Aim, Wanted, aim_of, asked_of, crops
 from critique.tasks.canvas_size import CanvasSize, canvas_size, other_shape
 from critique.tasks.edges_of_aim import EdgeToPaint, edges_to_paint
 from critique.tasks.first_step import FirstStep, first_step
@@ -103,7 +103,7 @@ def plan_repaint(
     box : the painter's tubes; the landscape set unless told otherwise.
     paints : how many of them beside white; all of a box that holds no more.
     take, leave : changes to make in any case, such as a crop, and changes to leave, by id or title.
-    turned : how many times as strong a change is made, by id or title.
+    turned : how many times as strong a change is made, by id or title: up to 1.5; what is turned to 0 is left.
     like : a picture whose greens, or with ``like_everything`` whose colours, the aim is led toward.
     size : of the canvas, such as "16x12in".
     fresh : whether a new canvas is begun, rather than the old painting gone over.
@@ -113,6 +113,8 @@ def plan_repaint(
     CritiqueError
         When a change, a size or a number of paints makes no sense.
     """
+    wanted = Wanted(tuple(take), tuple(leave), dict(turned or {}), like, like_everything)
+    asked_of(wanted)
     owned = box if box is not None else default_box()
     step("Measuring")
     measures = measure_picture(picture)
@@ -122,7 +124,6 @@ def plan_repaint(
     tried = offers(before)
     offered = tuple(offer.suggestion for offer in tried)
     step("Composing the aim")
-    wanted = Wanted(tuple(take), tuple(leave), dict(turned or {}), like, like_everything)
     aim = aim_of(before, offered, wanted, owned, tuple(offer.after for offer in tried))
     after = aim.after.case.measures
     canvas = canvas_size(size, aim.picture.width, aim.picture.height)

@@ -17,7 +17,7 @@ from critique.advice.judging import Case
 from critique.advice.leading import lead_toward, monge_map, parts_in_words
 from critique.advice.norms import read_norms
 from critique.advice.trial import trial_of
-from critique.errors import CritiqueError
+from critique.errors import CritiqueError, WrongUsage
 from critique.measures.greens import measure_greens
 from critique.measures.measure import measure_picture
 from critique.paints.box import box_of, default_box
@@ -28,6 +28,7 @@ from critique.perception.hue import beyond_leaf, leaf_limit
 from critique.picture.picture import Picture, picture_from_lab, picture_from_srgb
 from critique.picture.read import read_picture
 from critique.report.quick_change import QuickChange
+from critique.tasks.aim import Wanted, asked_of
 from critique.tasks.greens_reached import bring_down, eased_in_words, is_seen, is_too_green
 from critique.tasks.plan import plan_repaint
 
@@ -68,6 +69,25 @@ def test_a_change_is_turned_by_its_title(meadow, four_tubes, plan):
     step = next(step for step in plan.aim.steps if step.kind == "mute_greens")
     other = plan_repaint(meadow, box=four_tubes, turned={step.title: 0.5})
     assert next(one for one in other.aim.steps if one.kind == "mute_greens").turned == 0.5
+
+
+def test_what_is_turned_to_nothing_is_left():
+    assert asked_of(Wanted(turned={"mute greens": 0})) == asked_of(Wanted(leave=("mute_greens",)))
+
+
+@pytest.mark.slow
+def test_the_aim_without_what_is_turned_to_nothing_tells_of_no_such_step(meadow, four_tubes, plan):
+    first = plan.aim.steps[0].kind
+    turned, left = (
+        plan_repaint(meadow, box=four_tubes, **asked) for asked in ({"turned": {first: 0}}, {"leave": [first]})
+    )
+    assert turned.as_dict() == left.as_dict() and first not in [step.kind for step in turned.aim.steps]
+
+
+@pytest.mark.parametrize("by", ["x", None, -0.1, 1.51, float("nan"), float("inf")])
+def test_what_no_change_can_be_turned_by_is_refused_before_anything_is_measured(by):
+    with pytest.raises(WrongUsage, match="times as strong"):
+        plan_repaint(None, turned={"mute_greens": by})
 
 
 @pytest.mark.slow
