@@ -11,9 +11,11 @@ from critique.paints.recipes import recipe_of
 from critique.report.aim_words import levels_in_aim, still_open
 from critique.report.plan_page import cut_told, opening, other_ways, step_by_hand, to_try, tubes_told, unmended
 from critique.report.plan_words import short_name
+from critique.report.printing_plan import plan_text
 from critique.tasks.canvas_size import canvas_size
 from critique.tasks.order_of_work import order_of_work
 from critique.tasks.passages import Needed
+from critique.tasks.plan import plan_repaint
 
 pytestmark = pytest.mark.slow  # each makes a whole plan
 
@@ -29,6 +31,16 @@ def test_what_the_aim_leaves_open_is_named_and_a_green_picture_is_not_called_qui
     assert all(subject in told for subject in left) and "they are quiet" not in plan.aim.greens.text
     page = " ".join(opening(plan))
     assert all(subject in page for subject in left)
+
+
+def test_what_was_to_be_turned_and_is_not_in_the_aim_is_told(plan, meadow, four_tubes, tmp_path):
+    made = plan.aim.steps[0].kind
+    named = {one.kind for one in (*plan.aim.steps, *plan.aim.left_out)}
+    absent = next(kind for kind in all_change_kinds() if kind.id not in named)
+    turned = plan_repaint(meadow, box=four_tubes, turned={made: 0.8, absent.id: 0.5})
+    (line,) = (sentence for sentence in opening(turned) if "nothing to turn" in sentence)
+    assert f"“{absent.title}”" in line and line in " ".join(plan_text(turned, tmp_path).split())
+    assert turned.aim.not_turned == (absent.title,) and not plan.aim.not_turned
 
 
 def test_for_what_stays_open_the_page_gives_the_change_that_nobody_offered(plan):
