@@ -44,6 +44,7 @@ def order_of_work(
     *,
     green_area: float,
     fresh: bool,
+    bare_sky: bool = False,
 ) -> tuple[Stage, ...]:
     """Ground, block-in by the value plan, second pass, lights and edges, last things.
 
@@ -52,14 +53,16 @@ def order_of_work(
     plan : the aim in three values.
     green_area : of the picture that is green, 0–1.
     fresh : whether a new canvas is begun, rather than the old painting gone over.
+    bare_sky : whether its sky is faulted as bare and outshining all else: no light is laid thick in that.
     """
     masses = _masses(passages, plan)
     bare = tuple(one.number for one in passages if [part.paint for part in one.recipe.parts] == [box.white.name])
+    lights = [one for one in passages if not (bare_sky and one.part == "sky")] or passages
     stages = [
         _ground(passages, box, green_area, fresh),
         Stage("Block-in", _block_in(masses, bare), tuple(one.number for mass in masses for one in mass)),
         _second([one for one in passages if one.number not in bare] or passages),
-        _last(passages, accents, edges, bare),
+        _last(lights, accents, edges, bare),
     ]
     return tuple(stages)
 

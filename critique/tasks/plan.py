@@ -155,6 +155,7 @@ def plan_repaint(
         palette.box,
         green_area=measures.greens.area_share,
         fresh=fresh,
+        bare_sky=any(one.kind == "bare_sky" and one.level != "holds" for one in before.findings),
     )
     oil, gouache = other_media()
     return Plan(

@@ -89,6 +89,24 @@ def test_a_mass_is_laid_in_near_the_values_of_its_own_passages(plan):
         assert value == pytest.approx(mean, abs=0.51)
 
 
+def test_no_light_is_laid_thick_in_a_sky_that_is_faulted_as_bare(plan):
+    """ "The lightest lights of 1, thick", where 1 was the sky that outshone everything."""
+    light, *others = sorted(plan.passages.passages, key=lambda one: -one.lightest)
+    passages = [replace(light, part="sky"), *(replace(one, part="near") for one in others)]
+    for bare, number in ((False, light.number), (True, others[0].number)):
+        made = order_of_work(
+            passages,
+            (),
+            (),
+            plan.measures.values.plan(3),
+            plan.palette.box,
+            green_area=0.4,
+            fresh=False,
+            bare_sky=bare,
+        )
+        assert made[-1].passages == (number,)
+
+
 def test_a_little_paint_is_mixed_of_few_parts_and_the_plan_says_what_that_costs(plan):
     heaps = {one.number: 0.0 for one in plan.passages.passages}
     for one in plan.passages.passages:
