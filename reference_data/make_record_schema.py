@@ -25,6 +25,8 @@ from critique.measures.measure import Measures
 from critique.paints.chart import MixingChart
 from critique.pair.change_maps import ChangeMaps
 from critique.pair.compare import Held, PaletteNeed
+from critique.pair.toward_aim import TowardAim
+from critique.pair.toward_words import TowardWords
 from critique.pair.transport import Transport
 from critique.photograph.fitness import Fitness
 from critique.picture.picture import Picture
@@ -239,9 +241,13 @@ def compared() -> dict[str, Schema]:
         "second": state,
     }
     step = closed({"text": STRING, "light": light, **moves})
+    toward = fields_of(TowardAim)
+    passes = {"advice": STRING, "passes": list_of(state), "steps": list_of(step)}
+    told = {"toward_aim": closed({**toward, "told": of(TowardWords)})}
+    by_plan = ("toward_aim",)  # there is one only where a plan was given
     return {
-        "comparison": record(comparison),
-        "passes": record({"advice": STRING, "passes": list_of(state), "steps": list_of(step)}),
+        "comparison": record({**comparison, "toward_aim": closed(toward)}, optional=by_plan),
+        "passes": record({**passes, **told}, optional=by_plan),
         "lineup": record({"figures": list_of(STRING), "pictures": list_of(state)}),
     }
 

@@ -58,7 +58,15 @@ def test_records_of_every_kind_keep_to_it(small):
         "plan": critique.plan(first),
     }
     for kind, done in records.items():
-        assert held_to_schema(kind, done.as_dict())["format"] == 3
+        assert held_to_schema(kind, done.as_dict())["format"] == 4
+
+
+@pytest.mark.slow
+def test_records_held_against_a_plan_keep_to_it(small, tmp_path):
+    folder = critique.write(critique.plan(small[0]), tmp_path).parent
+    compared = held_to_schema("comparison", critique.compare(small[0], small[0], plan=folder).as_dict())
+    followed = held_to_schema("passes", critique.passes([small[0]], plan=folder).as_dict())
+    assert compared["toward_aim"]["states"] and followed["toward_aim"]["told"]["standing"]
 
 
 @pytest.mark.slow

@@ -17,7 +17,6 @@ def all_findings(case: Case) -> tuple[Finding, ...]:
 
 def finding_of(case: Case, kind: Kind) -> Finding | None:
     """What one kind of finding says of the picture."""
-    without_cause = kind.part in OF_COLOUR and not kind.of_greys
-    if one_colour(case.picture) or (without_cause and in_greys(case.picture)):
+    if one_colour(case.picture) or (kind.part in OF_COLOUR and in_greys(case.picture)):
         return None
     return kind.judge(case, kind)

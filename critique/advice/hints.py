@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from critique.advice.finding import Finding
 from critique.advice.judging import Case
+from critique.advice.something_there import in_greys
 from critique.measures.dark_mass import measure_dark_mass
 from critique.picture.pieces import most_of_it_lies
 
@@ -46,7 +47,8 @@ def _off_the_middle(case: Case) -> str:
 
 def _open_darks(case: Case) -> str:
     lies = most_of_it_lies(measure_dark_mass(case.picture).mask)
-    return f"let a little light and colour into the darks{f' {lies}' if lies else ''}"
+    what = "light" if in_greys(case.picture) else "light and colour"
+    return f"let a little {what} into the darks{f' {lies}' if lies else ''}"
 
 
 def _signs_of_darks(case: Case) -> tuple[float, ...]:

@@ -80,7 +80,6 @@ class Kind:
         machine readings each of 200 pictures, photographs through a paint filter and paintings, where 4 or more had it;
         a second thing named counts half. Drawn a third of the way to a tenth where few had it. What teachers mend first
         only beside other things keeps what it has where it stands alone: outlines, and a lean to green.
-    of_greys : whether a picture without any colour gives it cause, though it stands among colours.
     """
 
     id: str
@@ -98,7 +97,6 @@ class Kind:
     step: str = ""
     step_known: str = ""
     said_first: float = 0.1
-    of_greys: bool = False
 
     def called(self, level: Level) -> str:
         """What a finding of this kind is called at a level: by its fault where it is open, by its virtue where it holds."""

@@ -29,7 +29,6 @@ DEAD_COLOUR = Kind(
     judge=colours.dead_colour,
     step="give one place a colour of its own",
     said_first=0.0,
-    of_greys=True,
 )
 LOUDEST_COLOUR = Kind(
     id="loudest_colour",

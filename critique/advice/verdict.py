@@ -101,7 +101,7 @@ def _portrait(case: Case) -> str:
     in_greens = sum(share for name, share in named_colours if "green" in name and not is_a_grey(name))
     key = picture_in_key(measures.values)
     if in_greys(case.picture):
-        return f"{key}, in greys: its colour is not judged."
+        return f"{key}, in greys: its colour is not judged. If it is a painting, photograph it in colour."
     colour = land_green_share(case.picture, measures.parts)
     reads = told_green(case, colour)
     if in_greens >= reads + SAID_BEFORE:

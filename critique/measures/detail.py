@@ -44,7 +44,8 @@ class Detail:
     which way, 1 where half run along and half across. ``sizes`` is how far they are finer in one place than in another:
     the spread of the logarithm, to base 2, of their broader part over their finer. ``same_marks`` is how far all places
     have the same marks: their evenness in L*, a* and b* together, less what ``directions`` and ``sizes`` take from it
-    (at most 1; below 0 where they differ much).
+    (at most 1; below 0 where they differ much). ``breadth`` is the logarithm, to base 2, of what is just broader than
+    touch over the broader half of touch, in the middle one of all places: patches have more of them than strokes.
     ``foreground`` is the detail at the bottom against the focal zone, by the quieter columns of it, and
     ``foreground_to_rest`` against all that lies above. ``foreground_marks`` is both in one, counted the more the less
     its marks gather into larger shapes: what a busy foreground is told by.
@@ -55,6 +56,7 @@ class Detail:
     directions: float
     sizes: float
     same_marks: float
+    breadth: float
     foreground: float
     foreground_to_rest: float
     foreground_marks: float
@@ -73,7 +75,8 @@ def measure_detail(picture: Picture) -> Detail:
     touch = fine_planes(picture) - broad
     np.square(touch, out=touch)
     light = touch[0]
-    coarse = np.square(fine_planes(picture)[0] - gaussian(planes[0], max(GATHERED * long_edge, 0.5), truncate=3))
+    gathered = gaussian(planes[0], max(GATHERED * long_edge, 0.5), truncate=3)
+    coarse = np.square(fine_planes(picture)[0] - gathered)
     _, even = _spread_of(light, long_edge)
     quietest, even_together = _spread_of(touch.sum(axis=0), long_edge)
     foreground, to_rest, x, y = _foreground(light, long_edge)
@@ -81,9 +84,10 @@ def measure_detail(picture: Picture) -> Detail:
     fine_share = low / max(_low(coarse, long_edge), SILENT)
     heard = min(max((low - FAINT) / (SEEN - FAINT), 0.0), 1.0) * _lit(lab[..., 0])
     marks = heard * foreground * fine_share**FINE_COUNTS * max(to_rest, 0.0) ** REST_COUNTS
-    turns, sizes = _directions(fine_planes(picture)[0], long_edge), _sizes(picture, planes[0], broad[0])
+    turns = _directions(fine_planes(picture)[0], long_edge)
+    sizes, breadth = _sizes(picture, planes[0], broad[0], gathered)
     same = even_together - DIRECTIONS_COUNT * turns - SIZES_COUNT * sizes
-    return Detail(quietest, even, turns, sizes, same, foreground, to_rest, marks, x, y)
+    return Detail(quietest, even, turns, sizes, same, breadth, foreground, to_rest, marks, x, y)
 
 
 def _directions(light: Float, long_edge: int) -> float:
@@ -105,8 +109,8 @@ def _directions(light: Float, long_edge: int) -> float:
     return float(np.sqrt((along / whole).var(dtype=np.float64) + (slant / whole).var(dtype=np.float64)))
 
 
-def _sizes(picture: Picture, light: Float, broad: Float) -> float:
-    """How far the marks of one place are finer than those of another: by what part of them a very small blur takes."""
+def _sizes(picture: Picture, light: Float, broad: Float, gathered: Float) -> tuple[float, float]:
+    """How far the marks of one place are finer than those of another, and how broad they are in the middle one."""
     long_edge = max(light.shape)
     size = max(3, round(PLACE * long_edge))
     between = gaussian(light, max(FINE * long_edge, 0.3), truncate=3)
@@ -114,7 +118,9 @@ def _sizes(picture: Picture, light: Float, broad: Float) -> float:
     def places(band: Float) -> Float:
         return np.maximum(means_at(np.square(band), size, 0, max(1, size // 2)), SILENT**2)
 
-    return float(np.log2(places(between - broad) / places(fine_planes(picture)[0] - between)).std(dtype=np.float64))
+    marks = places(between - broad)
+    sizes = np.log2(marks / places(fine_planes(picture)[0] - between)).std(dtype=np.float64)
+    return float(sizes), float(np.median(np.log2(places(broad - gathered) / marks)))
 
 
 def _spread_of(energy: NDArray[np.float32], long_edge: int) -> tuple[float, float]:

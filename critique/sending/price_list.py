@@ -76,6 +76,7 @@ def read_price_list(path: Path) -> PriceList:
     rows: list[PriceRow] = []
     try:
         columns = _columns(next(reader), name, notes)
+        noted = len(notes)  # what is noted after is why a row was left out
         for cells in reader:
             row = _row(cells, columns, before + reader.line_num, name, notes)
             rows += [row] if row is not None else []
@@ -84,7 +85,7 @@ def read_price_list(path: Path) -> PriceList:
             f"{name}, line {before + reader.line_num}: a quotation mark isn't closed, or the line is too long"
         ) from None
     if not rows:
-        raise CritiqueError(f"{name}: has no rows below its first line")
+        raise CritiqueError(next(iter(notes[noted:]), f"{name}: has no rows below its first line"))
     return PriceList(name, tuple(rows), tuple(notes))
 
 

@@ -12,6 +12,7 @@ from critique.paints.box import PaintBox, default_box
 from critique.paints.lasting import PALE, holds_fading, lasting_recipes, tubes_for
 from critique.paints.little_heap import LITTLE_ML, few_parts
 from critique.paints.recipes import Recipe, recipes
+from critique.paints.value_first import loses_value, value_kept
 from critique.perception.cielab import as_three, lab_to_lch, lab_to_srgb8
 from critique.perception.difference import delta_e_2000
 from critique.perception.names import colour_names
@@ -215,15 +216,19 @@ def _mixed(
     members = [[number for number, first in enumerate(alike) if first == one] for one in firsts]
     targets = np.array([np.average(colours[each], axis=0, weights=shares[each]) for each in members])
     sparing = {row for row, first in enumerate(firsts) if first in skies}
-    mixed = dict(zip(firsts, lasting_recipes(targets, box, easel_recipes, sparing), strict=True))
+    mixed = dict(zip(firsts, lasting_recipes(targets, box, _recipes, sparing), strict=True))
     costs = {}
     for first, each, target in zip(firsts, members, targets, strict=True):
         if float(millilitres[each].sum()) < LITTLE_ML:
             few = few_parts(mixed[first], target, tubes_for(mixed[first], box, sparing=first in skies))
-            if few is not mixed[first]:
+            if few is not mixed[first] and not loses_value(few, mixed[first]):
                 costs[first] = max(few.error - mixed[first].error, 0.0)
                 mixed[first] = few
     return mixed, costs
+
+
+def _recipes(targets: Float64, box: PaintBox) -> list[Recipe]:
+    return value_kept(targets, box, easel_recipes)
 
 
 def _lasting(

@@ -7,8 +7,13 @@ import pytest
 from demo_pictures import demo_path
 from PIL import Image
 
+from critique.advice import hints
+from critique.advice.judging import Case
+from critique.advice.norms import read_norms
 from critique.advice.something_there import in_greys, one_colour
 from critique.advice.verdict import portrait_in
+from critique.measures.measure import measure_picture
+from critique.paints.box import default_box
 from critique.photograph.fitness import fitness_of
 from critique.picture.picture import picture_from_srgb
 from critique.picture.read import read_picture
@@ -52,10 +57,19 @@ def test_a_photograph_without_colour_is_judged_by_its_values_alone(tmp_path):
     review = review_picture(read_picture(tmp_path / "grey.jpg"))
     kinds = {finding.kind for finding in review.advice.findings}
     assert {"value_range", "halving"} <= kinds
-    assert [kind for kind in kinds if COLOURLESS & set(kind.split("_"))] == ["dead_colour"]
-    (grey,) = (finding for finding in review.advice.findings if finding.kind == "dead_colour")
-    assert grey.level == "watch" and "no colour in it" in grey.text  # whose fault that is, it can't know
+    assert not [
+        kind for kind in kinds if COLOURLESS & set(kind.split("_"))
+    ]  # a drawing, or a photograph: it can't know
     assert "in greys" in portrait_in(review.advice.verdict) and "green" not in " ".join(review.advice.verdict)
+
+
+def test_a_drawing_is_not_asked_for_colour_in_its_darks():
+    codes = flat((235, 235, 235), 3)
+    codes[20:80, 10:70] = flat((25, 25, 25), 3)[20:80, 10:70]
+    grey, ochre = (picture_from_srgb(np.clip(codes + np.array(lean), 0, 255)) for lean in ((0, 0, 0), (20, 0, -25)))
+    said = [hints.told(Case.of(each, measure_picture(each), read_norms(), default_box()), ()) for each in (grey, ochre)]
+    assert in_greys(grey) and "a little light into the darks" in said[0]
+    assert not in_greys(ochre) and "a little light and colour into the darks" in said[1]
 
 
 def test_a_white_ground_is_no_glare():

@@ -57,3 +57,12 @@ def test_marks_alike_in_colour_over_land_that_has_some_of_its_own_are_the_same_m
     )
     assert bare.evenness == pytest.approx(flecked.evenness, abs=0.1)
     assert judge_flecks(bare) == "holds" and judge_flecks(flecked) != "holds"
+
+
+def test_patches_alike_all_over_are_no_small_marks():
+    noise = np.random.default_rng(3).normal(0, 1, (426, 640))
+    small, broad = (gaussian_filter(noise, spread) for spread in (1.5, 5.0))
+    small, broad = (measure_detail(grey(50 + 16 * marks / marks.std())) for marks in (small, broad))
+    assert small.breadth < 0 and broad.breadth > 1
+    assert judge_flecks(small) != "holds" and judge_flecks(broad) == "holds"
+    assert broad.quietest > 2.5 and broad.same_marks > 0.2
