@@ -4,7 +4,7 @@ from typing import Any
 
 from critique import __version__
 
-FORMAT = 3  # raised when a key goes or comes to mean something else, and not when one is added
+FORMAT = 4  # raised when a key goes or comes to mean something else, and not when one is added
 
 
 def heading() -> dict[str, Any]:

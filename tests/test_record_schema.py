@@ -58,7 +58,7 @@ def test_records_of_every_kind_keep_to_it(small):
         "plan": critique.plan(first),
     }
     for kind, done in records.items():
-        assert held_to_schema(kind, done.as_dict())["format"] == 3
+        assert held_to_schema(kind, done.as_dict())["format"] == 4
 
 
 @pytest.mark.slow

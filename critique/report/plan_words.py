@@ -117,8 +117,7 @@ def _cover(passage: Passage) -> str:
     cover = passage.covering
     if cover.white_first:
         return "white first"
-    told = cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
-    return told if cover.certain or not cover.coats else f"{told}: try it"
+    return cover.opacity if cover.coats == 1 else f"{cover.opacity}, {cover.coats or 'many'} coats"
 
 
 def ml(millilitres: float) -> str:

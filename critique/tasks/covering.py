@@ -64,7 +64,7 @@ def covering(recipe: Recipe, below: Recipe | None) -> Covering:
 def _text(opacity: str, coats: int, white_first: bool, certain: bool, painted: bool) -> str:
     """In words; a promise of cover is hedged where paints in it are known by their dabs, see ``hiding``."""
     ground = "the old colour" if painted else "the white ground"
-    hedge = "" if certain else f", as reckoned: not all its paints were measured, so try it over {ground} first"
+    hedge = "" if certain else ", as reckoned: not all its paints were measured, so try it there first"
     if coats == 1:
         return f"{opacity}; one full coat covers {ground}{hedge}"
     if white_first:

@@ -23,6 +23,6 @@ def test_a_mixture_is_certain_to_cover_only_where_all_its_paints_were_measured(a
     """White comes first among them, and was measured: PY3, PR83 and PB27 are known by two dabs. [paints_typical.csv]"""
     names = ["titanium white", "lemon yellow", "alizarin crimson", "prussian blue"]
     held = covering(recipe_of(amounts, [find_paint(name) for name in names], (60, -10, 30)), None)
-    assert not held.certain and held.coats and "try it over the white ground first" in held.text
+    assert not held.certain and held.coats and "try it there first" in held.text
     sure = covering(recipe_of([8, 1], [find_paint("titanium white"), find_paint("ultramarine")], (70, 0, -20)), None)
     assert sure.certain and "try it" not in sure.text
