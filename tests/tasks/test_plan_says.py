@@ -1,7 +1,10 @@
 """What a plan says of what it leaves: findings that stay open, greens that stay green, and the lights above white."""
 
+import re
 from dataclasses import replace
+from itertools import pairwise
 
+import numpy as np
 import pytest
 
 from critique.advice.change_kinds import all_change_kinds
@@ -81,6 +84,39 @@ def test_nothing_is_laid_above_pure_white(plan):
     )
     assert f"{pretend[0].number} is white alone" in first and f" {pretend[0].number} from" not in second
     assert f"lights of {pretend[0].number} in pure white" in last
+
+
+def test_a_mass_is_laid_in_near_the_values_of_its_own_passages(plan):
+    """ "The lights 2, 10, 8, 5 and 4 near value 8", which the same page lists at 6.8 to 7.7."""
+    passages, values = plan.passages.passages, plan.measures.values.plan(3)
+    lighter = replace(values, means=tuple(mean + 1.5 for mean in values.means))  # their lightest strokes weigh in that
+    made = order_of_work(passages, (), (), lighter, plan.palette.box, green_area=0.4, fresh=False)
+    block_in = next(one for one in made if one.title == "Block-in")
+    near = [int(value) for value in re.findall(r"near value (\d+)", block_in.text)]
+    ends = [0.0, *values.thresholds, 11.0]
+    masses = [[one for one in passages if low <= one.value < high] for low, high in pairwise(ends)]
+    assert len(near) == sum(bool(mass) for mass in masses) > 1
+    for value, mass in zip(near, filter(None, masses), strict=True):
+        mean = np.average([one.value for one in mass], weights=[one.share for one in mass])
+        assert value == pytest.approx(mean, abs=0.51)
+
+
+def test_no_light_is_laid_thick_in_a_sky_that_is_faulted_as_bare(plan):
+    """ "The lightest lights of 1, thick", where 1 was the sky that outshone everything."""
+    light, *others = sorted(plan.passages.passages, key=lambda one: -one.lightest)
+    passages = [replace(light, part="sky"), *(replace(one, part="near") for one in others)]
+    for bare, number in ((False, light.number), (True, others[0].number)):
+        made = order_of_work(
+            passages,
+            (),
+            (),
+            plan.measures.values.plan(3),
+            plan.palette.box,
+            green_area=0.4,
+            fresh=False,
+            bare_sky=bare,
+        )
+        assert made[-1].passages == (number,)
 
 
 def test_a_little_paint_is_mixed_of_few_parts_and_the_plan_says_what_that_costs(plan):
