@@ -152,7 +152,7 @@ def aim_of(
     if steps:
         now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=(now,))
     whole = effect_of(before, now, beside=_hardly_moved(before, now))
-    told = {one.kind for one in (*steps, *left)}
+    told = {one.kind for one in steps} | {one.kind for one in left}
     not_turned = tuple(title for kind, title in change_titles().items() if kind in turned.keys() - told)
     return Aim(tuple(steps), tuple(left), reached, whole.text, composed, before, now, not_turned)
 
