@@ -186,6 +186,15 @@ def test_a_wish_that_no_call_has_is_refused(meadow, tmp_path, wish):
     assert not (tmp_path / "sent").exists()
 
 
+@pytest.mark.parametrize("part", ["lab", "srgb", "drawn"])
+def test_what_a_picture_is_made_of_can_not_be_written_over(meadow, part):
+    given = np.array(meadow)
+    picture = critique.read(given)
+    with pytest.raises(ValueError, match="read-only"):
+        getattr(picture, part)[:] = 50
+    given[:] = 0  # what was given is still its owner's
+
+
 def test_results_are_frozen(meadow):
     done = critique.review(meadow)
     with pytest.raises(dataclasses.FrozenInstanceError):

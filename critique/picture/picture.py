@@ -38,6 +38,11 @@ class Picture:
     transparent: float = 0.0
     view: View | None = None  # what of the photograph is judged; None where nothing was looked for
 
+    def __post_init__(self) -> None:
+        """Its arrays are read-only: what is found of it is kept, and would stay as it was found."""
+        for array in (self.lab, self.srgb, self.drawn):
+            array.setflags(write=False)
+
     @property
     def height(self) -> int:
         """Of ``lab``, in px."""
