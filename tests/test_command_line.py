@@ -307,6 +307,8 @@ def test_wrong_usage_is_two_and_one_line():
         ("plan", "--turn", "mute_greens=0", "--take", "mute_greens"),
         ("plan", "--take", "mute_greens", "--leave", "mute_greens"),
         ("study", "--size", "40x30cm", "--margin", "30"),
+        ("study", "--size", "40x30cm", "--margin", "nan"),
+        ("study", "--margin", "3"),
         ("gallery", "--grey", "here"),
         ("submit", "--grey", "5,5"),
     ],

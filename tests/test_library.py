@@ -48,6 +48,33 @@ def test_floats_of_any_precision_give_the_same_picture(meadow, kind):
     assert abs(critique.read(codes.astype(kind)).lab - critique.read(whole).lab).max() < 0.01
 
 
+@pytest.mark.parametrize(
+    "by", [lambda codes: codes - 1e-6, lambda codes: codes * 1.00001, lambda codes: codes * 1.0019]
+)
+def test_floats_that_pass_an_end_by_less_than_half_a_code_of_8_bits_are_cut_off_there(by):
+    codes = np.linspace(0, 1, 80 * 100 * 3, dtype=np.float32).reshape(80, 100, 3)
+    assert np.array_equal(critique.read(by(codes)).lab, critique.read(np.clip(by(codes), 0, 1)).lab)
+
+
+@pytest.mark.parametrize("beyond", [-0.01, 1.01])
+def test_floats_that_pass_an_end_by_more_are_refused(beyond):
+    codes = np.full((80, 100, 3), 0.5)
+    codes[0, 0, 0] = beyond
+    with pytest.raises(critique.CritiqueError, match="divide them by their white"):
+        critique.read(codes)
+
+
+def test_the_order_of_the_bytes_of_a_code_does_not_matter(meadow):
+    deep = np.asarray(meadow).astype(np.uint16) * 257
+    assert np.array_equal(critique.read(deep.astype(">u2")).lab, critique.read(deep.astype("<u2")).lab)
+
+
+def test_grey_with_its_alpha_multiplied_in_is_read_as_without(meadow):
+    clear = meadow.convert("LA")
+    clear.putalpha(200)
+    assert abs(critique.read(clear.convert("La")).lab - critique.read(clear).lab).max() < 1  # a code of grey is L* 0.4
+
+
 @pytest.mark.parametrize("mode", ["I;16", "I;16B", "I"])
 def test_sixteen_bits_of_grey_that_pillow_holds_keep_their_lights(meadow, mode):
     grey = np.asarray(meadow.convert("L"))

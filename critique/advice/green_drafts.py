@@ -198,7 +198,7 @@ def vary(trial: Trial, quieted: bool) -> Iterator[Draft]:
         return
     text = (
         "vary the greens by light and distance. Yellow and lighter where the sun lies on the ground, darker and bluer in the "
-        "trees, greyer toward the horizon, deep again at your feet: four mixtures in place of one"
+        "trees, greyer toward the horizon, deep again at your feet: no one mixture for all of it"
     )
 
     def recipes() -> tuple[RecipeFor, ...]:

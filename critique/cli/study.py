@@ -53,6 +53,8 @@ def study(
 
     Example: critique study meadow.jpg --size 40x30cm
     """
+    if margin and size is None:
+        raise click.UsageError("--margin needs --size SIZE")
     from critique.painting.keep import Done, keep
     from critique.photograph.proportions import parse_size
     from critique.picture.read import read_picture

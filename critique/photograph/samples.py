@@ -15,6 +15,8 @@ Array = NDArray[Any]
 # Rows first to last: colour (n, width, channels) uint8 or uint16, with alpha (n, width) of the same type or None.
 SampleRows = Callable[[int, int], tuple[Array, Array | None]]
 
+# Floats may pass black and white by half an 8-bit code, which no screen shows: resampling ends a little beside them.
+OVERSHOOT = 0.5 / 255
 _SHOWN_MODES = {"I;16": "L", "I;16L": "L", "I;16B": "L", "I;16N": "L", "I": "L", "F": "L"}
 
 
@@ -56,6 +58,8 @@ def eight_bit_samples(image: Image.Image, bits: int = 8, notes: tuple[str, ...] 
 def array_samples(array: Array, name: str) -> Samples:
     """Samples of an array of sRGB codes (height, width) or (height, width, 1, 3 or 4); floats run from 0 to 1.
 
+    Floats that pass either end by no more than ``OVERSHOOT`` are cut off there; 16 bits may have either byte first.
+
     Raises ``UnreadablePicture`` for any other array.
     """
     stored = array[..., None] if array.ndim == 2 else array
@@ -64,10 +68,14 @@ def array_samples(array: Array, name: str) -> Samples:
     if np.issubdtype(stored.dtype, np.floating):
         if not np.isfinite(stored).all():
             raise UnreadablePicture(f"{name}: some of its codes are no numbers; give floats 0–1.")
-        if stored.min() < 0 or stored.max() > 1:
+        if stored.min() < -OVERSHOOT or stored.max() > 1 + OVERSHOOT:
             raise UnreadablePicture(f"{name}: floating-point codes run from 0 to 1; divide them by their white.")
-        stored = np.round(stored * np.float32(65535)).astype(np.uint16)  # half precision holds no number as large
-    elif stored.dtype not in (np.uint8, np.uint16):
+        stored = np.round(np.clip(stored, 0, 1) * np.float32(65535)).astype(
+            np.uint16
+        )  # half precision holds no number as large
+    elif stored.dtype.kind == "u" and stored.dtype.itemsize == 2:
+        stored = stored.astype(np.uint16, copy=False)  # whichever of its bytes comes first
+    elif stored.dtype != np.uint8:
         raise UnreadablePicture(f"{name}: an array of {array.dtype} is no picture; give uint8, uint16 or floats 0–1.")
     colours = min(stored.shape[2], 3)
 
@@ -88,6 +96,8 @@ def _eight_bit_kind(image: Image.Image) -> str:
 
 def _colour_and_alpha(strip: Image.Image, kind: str) -> tuple[Array, Array | None]:
     has_alpha = "transparency" in strip.info or strip.mode in ("LA", "La", "PA", "RGBA", "RGBa")
+    if strip.mode == "La":
+        strip = strip.convert("LA")  # grey with its alpha multiplied in can be made nothing else
     if kind == "L":
         if has_alpha:
             both = np.asarray(strip.convert("RGBA"))

@@ -196,7 +196,9 @@ def opening(plan: Plan) -> list[str]:
     number = len(plan.passages.passages)
     second = f"Paint it from {tubes}, in {counted(number)} passage{'s' if number != 1 else ''}."
     left = still_open(plan.aim, {one.kind for one in by_no_change})
-    return [sentence for sentence in (first, greens_told(plan.aim), left, *told, by_hand, second) if sentence]
+    unturned = [f"There was nothing to turn: “{title}” is no part of this aim." for title in plan.aim.not_turned]
+    said = (first, *unturned, greens_told(plan.aim), left, *told, by_hand, second)
+    return [sentence for sentence in said if sentence]
 
 
 def unmended(plan: Plan) -> list[Finding]:

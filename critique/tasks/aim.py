@@ -67,6 +67,7 @@ class Aim:
     composed: Composed = field(metadata={"record": False})
     before: Trial = field(metadata={"record": False}, repr=False)
     after: Trial = field(metadata={"record": False}, repr=False)
+    not_turned: tuple[str, ...] = ()  # titles of changes that the painter turned, and that there was no cause to make
 
     @property
     def picture(self) -> Picture:
@@ -151,7 +152,9 @@ def aim_of(
     if steps:
         now = before.with_lab(composed.apply(before.lab), redrawn=True, regrouped=True, reached=(now,))
     whole = effect_of(before, now, beside=_hardly_moved(before, now))
-    return Aim(tuple(steps), tuple(left), reached, whole.text, composed, before, now)
+    told = {one.kind for one in steps} | {one.kind for one in left}
+    not_turned = tuple(title for kind, title in change_titles().items() if kind in turned.keys() - told)
+    return Aim(tuple(steps), tuple(left), reached, whole.text, composed, before, now, not_turned)
 
 
 def _hardly_moved(before: Trial, after: Trial) -> frozenset[str]:

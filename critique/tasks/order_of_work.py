@@ -44,6 +44,7 @@ def order_of_work(
     *,
     green_area: float,
     fresh: bool,
+    bare_sky: bool = False,
 ) -> tuple[Stage, ...]:
     """Ground, block-in by the value plan, second pass, lights and edges, last things.
 
@@ -52,14 +53,16 @@ def order_of_work(
     plan : the aim in three values.
     green_area : of the picture that is green, 0–1.
     fresh : whether a new canvas is begun, rather than the old painting gone over.
+    bare_sky : whether its sky is faulted as bare and outshining all else: no light is laid thick in that.
     """
     masses = _masses(passages, plan)
     bare = tuple(one.number for one in passages if [part.paint for part in one.recipe.parts] == [box.white.name])
+    lights = [one for one in passages if not (bare_sky and one.part == "sky")] or passages
     stages = [
         _ground(passages, box, green_area, fresh),
-        Stage("Block-in", _block_in(masses, plan, bare), tuple(one.number for mass in masses for one in mass)),
+        Stage("Block-in", _block_in(masses, bare), tuple(one.number for mass in masses for one in mass)),
         _second([one for one in passages if one.number not in bare] or passages),
-        _last(passages, accents, edges, bare),
+        _last(lights, accents, edges, bare),
     ]
     return tuple(stages)
 
@@ -97,10 +100,10 @@ def _masses(passages: Sequence[Passage], plan: ValuePlan) -> list[list[Passage]]
     ]
 
 
-def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequence[int]) -> str:
+def _block_in(masses: Sequence[Sequence[Passage]], bare: Sequence[int]) -> str:
     told = [
-        f"{word} {listed_numbers([one.number for one in mass])} near value {mean:.0f}"
-        for word, mass, mean in zip(("the darks", "the middles", "the lights"), masses, plan.means, strict=True)
+        f"{word} {listed_numbers([one.number for one in mass])} near value {_laid_at(mass):.0f}"
+        for word, mass in zip(("the darks", "the middles", "the lights"), masses, strict=True)
         if mass
     ]
     below = (
@@ -116,6 +119,11 @@ def _block_in(masses: Sequence[Sequence[Passage]], plan: ValuePlan, bare: Sequen
         "dry a shade darker, some matte ones lighter, and which of them most differs by maker: let a dab of each heap "
         "dry, and mix those a touch lighter that dry darker." + below
     )
+
+
+def _laid_at(mass: Sequence[Passage]) -> float:
+    """The value of a mass as it is laid in flat: the mean of its passages, their lightest strokes left for later."""
+    return sum(one.value * one.share for one in mass) / sum(one.share for one in mass)
 
 
 def _second(passages: Sequence[Passage]) -> Stage:

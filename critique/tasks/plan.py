@@ -15,6 +15,7 @@ from critique.measures.eye_judging import settles_to_say
 from critique.measures.families import Family
 from critique.measures.land_greens import land_green_share
 from critique.measures.measure import Measures, measure_picture
+from critique.measures.part_chances import SKY
 from critique.measures.parts import PART_NAMES, Parts, measure_parts
 from critique.paints.box import PaintBox, default_box
 from critique.picture.picture import Picture
@@ -132,12 +133,14 @@ def plan_repaint(
     cut = any(crops(step.change) for step in aim.steps)
     below = None if fresh or cut else picture
     step("Mixing its passages")
+    parts = measure_parts(aim.picture) if cut else measures.parts
     passages = passages_of(
         aim.picture,
         below,
         palette.box,
         canvas,
-        parts_of(measure_parts(aim.picture) if cut else measures.parts),
+        parts_of(parts),
+        sky=parts.chance[:, SKY][parts.regions.labels],
         # Where the eye was held before counts too: what quiets a picture may let another place come forward.
         holding=[
             (place.x, place.y) for each in ((after,) if cut else (after, measures)) for place in each.eyepath.claimed
@@ -155,6 +158,7 @@ def plan_repaint(
         palette.box,
         green_area=measures.greens.area_share,
         fresh=fresh,
+        bare_sky=any(one.kind == "bare_sky" and one.level != "holds" for one in before.findings),
     )
     oil, gouache = other_media()
     return Plan(

@@ -107,7 +107,7 @@ def fit_on(proportion: float, size: Size, margin: float) -> Fit:
     """A reference of that proportion (width for height) on a canvas, which is turned as the reference is."""
     wide, high = sorted((size.first, size.second), reverse=proportion >= 1)
     wide, high = wide - 2 * margin, high - 2 * margin
-    if min(wide, high) <= 0 or margin < 0:
+    if not (min(wide, high) > 0 and margin >= 0):  # nor by nan, which is neither more nor less
         raise WrongUsage(f"a margin of {margin:g} cm leaves nothing of the canvas to paint")
     ratio = (wide / high) / proportion
     lost = 1 - min(ratio, 1 / ratio)

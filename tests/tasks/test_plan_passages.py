@@ -180,6 +180,17 @@ def test_a_passage_is_called_by_a_part_only_where_that_part_is_sure(plan, meadow
     assert any("sky" in one.name for one in plan.passages.passages)
 
 
+@pytest.mark.parametrize(("likely", "told"), [(0.95, True), (0.6, False)])
+def test_of_a_sky_that_is_sure_a_place_that_is_a_guess_goes_by_its_colour(plan, meadow, likely, told):
+    """A snow mountain that was counted to an open sky was called one, and the sky over lit hills their cloud."""
+    parts = parts_of(measure_parts(meadow))
+    sky = np.where(parts == "sky", likely, 0.02)
+    found = passages_of(meadow, None, plan.palette.box, canvas_size(None, 4, 3), parts, sky=sky).passages
+    assert any("sky" in one.name or "cloud" in one.name for one in found) == told
+    lasts = passages_of(meadow, None, plan.palette.box, canvas_size(None, 4, 3), parts).passages
+    assert [one.recipe for one in found] == [one.recipe for one in lasts]
+
+
 def test_a_tube_that_is_owned_is_named_before_one_that_must_be_bought(meadow):
     families = measure_families(meadow)
     own = box_of(["yellow ochre", "red oxide", "burnt sienna", "PG7", "PB29", "PV19"], "six")

@@ -1,7 +1,10 @@
 """What a plan says of what it leaves: findings that stay open, greens that stay green, and the lights above white."""
 
+import re
 from dataclasses import replace
+from itertools import pairwise
 
+import numpy as np
 import pytest
 
 from critique.advice.change_kinds import all_change_kinds
@@ -11,9 +14,11 @@ from critique.paints.recipes import recipe_of
 from critique.report.aim_words import levels_in_aim, still_open
 from critique.report.plan_page import cut_told, opening, other_ways, step_by_hand, to_try, tubes_told, unmended
 from critique.report.plan_words import short_name
+from critique.report.printing_plan import plan_text
 from critique.tasks.canvas_size import canvas_size
 from critique.tasks.order_of_work import order_of_work
 from critique.tasks.passages import Needed
+from critique.tasks.plan import plan_repaint
 
 pytestmark = pytest.mark.slow  # each makes a whole plan
 
@@ -29,6 +34,16 @@ def test_what_the_aim_leaves_open_is_named_and_a_green_picture_is_not_called_qui
     assert all(subject in told for subject in left) and "they are quiet" not in plan.aim.greens.text
     page = " ".join(opening(plan))
     assert all(subject in page for subject in left)
+
+
+def test_what_was_to_be_turned_and_is_not_in_the_aim_is_told(plan, meadow, four_tubes, tmp_path):
+    made = plan.aim.steps[0].kind
+    named = {one.kind for one in (*plan.aim.steps, *plan.aim.left_out)}
+    absent = next(kind for kind in all_change_kinds() if kind.id not in named)
+    turned = plan_repaint(meadow, box=four_tubes, turned={made: 0.8, absent.id: 0.5})
+    (line,) = (sentence for sentence in opening(turned) if "nothing to turn" in sentence)
+    assert f"“{absent.title}”" in line and line in " ".join(plan_text(turned, tmp_path).split())
+    assert turned.aim.not_turned == (absent.title,) and not plan.aim.not_turned
 
 
 def test_for_what_stays_open_the_page_gives_the_change_that_nobody_offered(plan):
@@ -69,6 +84,39 @@ def test_nothing_is_laid_above_pure_white(plan):
     )
     assert f"{pretend[0].number} is white alone" in first and f" {pretend[0].number} from" not in second
     assert f"lights of {pretend[0].number} in pure white" in last
+
+
+def test_a_mass_is_laid_in_near_the_values_of_its_own_passages(plan):
+    """ "The lights 2, 10, 8, 5 and 4 near value 8", which the same page lists at 6.8 to 7.7."""
+    passages, values = plan.passages.passages, plan.measures.values.plan(3)
+    lighter = replace(values, means=tuple(mean + 1.5 for mean in values.means))  # their lightest strokes weigh in that
+    made = order_of_work(passages, (), (), lighter, plan.palette.box, green_area=0.4, fresh=False)
+    block_in = next(one for one in made if one.title == "Block-in")
+    near = [int(value) for value in re.findall(r"near value (\d+)", block_in.text)]
+    ends = [0.0, *values.thresholds, 11.0]
+    masses = [[one for one in passages if low <= one.value < high] for low, high in pairwise(ends)]
+    assert len(near) == sum(bool(mass) for mass in masses) > 1
+    for value, mass in zip(near, filter(None, masses), strict=True):
+        mean = np.average([one.value for one in mass], weights=[one.share for one in mass])
+        assert value == pytest.approx(mean, abs=0.51)
+
+
+def test_no_light_is_laid_thick_in_a_sky_that_is_faulted_as_bare(plan):
+    """ "The lightest lights of 1, thick", where 1 was the sky that outshone everything."""
+    light, *others = sorted(plan.passages.passages, key=lambda one: -one.lightest)
+    passages = [replace(light, part="sky"), *(replace(one, part="near") for one in others)]
+    for bare, number in ((False, light.number), (True, others[0].number)):
+        made = order_of_work(
+            passages,
+            (),
+            (),
+            plan.measures.values.plan(3),
+            plan.palette.box,
+            green_area=0.4,
+            fresh=False,
+            bare_sky=bare,
+        )
+        assert made[-1].passages == (number,)
 
 
 def test_a_little_paint_is_mixed_of_few_parts_and_the_plan_says_what_that_costs(plan):
