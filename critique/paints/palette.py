@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from critique.errors import PaintError
 from critique.one_thread import in_one_thread
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox
 from critique.paints.calm import calm_greens
 from critique.paints.cautions import cautions_for
@@ -24,7 +25,7 @@ from critique.paints.likely import likely_error
 from critique.paints.mixtures import Index, Reach, nearest
 from critique.paints.paint import Paint
 from critique.paints.palette_words import CALMEST, CLOSEST, WIDEST, Carried, Proposal, gives_up, reason
-from critique.paints.recipes import LARGEST_KEPT, Recipe, reaches_of, recipes
+from critique.paints.recipes import LARGEST_KEPT, Recipe, reaches_of
 from critique.perception.hue import GREEN_FAMILY, YELLOW_GREEN
 
 FEWEST, MOST = 3, 6  # paints beside white
@@ -281,7 +282,7 @@ def _palette_box(kind: str, choice: Index, table: _Table) -> PaintBox:
 
 def _printed(choice: Index, table: _Table) -> list[Recipe]:
     """The recipes, in the parts that are told, for the picture's colours: what a choice really delivers."""
-    return lasting_recipes(table.aims, _palette_box(CLOSEST, choice, table), recipes)
+    return lasting_recipes(table.aims, _palette_box(CLOSEST, choice, table), easel_recipes)
 
 
 def _proposal(

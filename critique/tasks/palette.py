@@ -191,7 +191,7 @@ def calm_picture(picture: Picture) -> Picture:
 
 
 def _cards(box: PaintBox, light: str) -> tuple[PaintCard, ...]:
-    partners = neutralising_partners(box)
+    partners = neutralising_partners(box, light=light)
     return tuple(paint_card(paint, box.white, partners[paint.name], light) for paint in box.paints)
 
 

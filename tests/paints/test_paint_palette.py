@@ -11,6 +11,7 @@ import pytest
 from scipy.spatial import ConvexHull
 
 from critique.errors import PaintError
+from critique.paints.at_easel import easel_recipes
 from critique.paints.box import PaintBox, box_of, default_box, find_paint, measured_box
 from critique.paints.calm import calm_greens
 from critique.paints.expected import expected_error
@@ -127,7 +128,8 @@ def test_a_palette_is_chosen_by_where_real_paint_is_likely_to_land_and_not_by_th
         plain_box = PaintBox("nearest by calculation", tuple(box.paints[one] for one in plain_choice), box.white)
         found = choose_palette(colours, shares, box, 3, kinds=()).proposals[0]
         told = [
-            shares @ [one.expected.as_calculated for one in recipes(colours, each)] for each in (plain_box, found.box)
+            shares @ [one.expected.as_calculated for one in easel_recipes(colours, each)]
+            for each in (plain_box, found.box)
         ]
         won.append(told[0] - told[1])
         assert f"by about {told[1]:.0f}." in found.reason

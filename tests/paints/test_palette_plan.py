@@ -12,6 +12,7 @@ from critique.measures.greens import measure_greens
 from critique.paints.box import box_of, default_box
 from critique.paints.calm import calm_greens
 from critique.paints.kubelka_munk import mixture_lab
+from critique.paints.neutral import neutralising_partners
 from critique.paints.palette_words import CALMEST, NOTICED_GREEN, is_calmer, left_over
 from critique.perception.cielab import lab_to_lch, lab_to_srgb8, lch_of, lch_to_lab
 from critique.perception.difference import delta_e_2000
@@ -82,6 +83,15 @@ def test_recipes_of_the_closest_palette_come_near_the_picture(plan):
     )
 
 
+def test_what_a_palette_is_said_to_miss_by_is_what_its_recipes_miss_by():
+    """Averaged by area over the parts that are printed, in which strong tinters are let down in steps."""
+    teals = picture_of([[78, -5, -14], [88, -6, -4], [40, -30, 26], [57, -36, 50], [70, -20, -12], [52, 8, 22]])
+    (offer, *_) = plan_palette(teals, box_of(["PY35", "PG50", "PG18", "PY150", "raw umber", "PB28"]), 4).offers
+    missed = np.average([row.recipe.error for row in offer.recipes], weights=[row.share for row in offer.recipes])
+    assert offer.proposal.mean_error == pytest.approx(float(missed), abs=1e-3)
+    assert [one.error for one in offer.proposal.families] == [row.recipe.error for row in offer.recipes]
+
+
 def test_the_calmest_palette_is_told_and_painted_with_quieter_greens(plan):
     closest, calmest, _ = plan.offers
     calmed = [row for row in calmest.recipes if row.calmed]
@@ -108,6 +118,10 @@ def test_mixtures_are_also_shown_under_the_lamp_that_is_asked_for():
     row = lamp.offers[0].recipes[0]
     assert row.lamp_srgb == hex_of(lab_to_srgb8(mixture_lab(row.recipe.amounts, row.recipe.paints, "A")))
     assert row.lamp_srgb != row.recipe.srgb and lamp.offers[0].cards[0].light == "A"
+    partners = neutralising_partners(lamp.offers[0].proposal.box, light="A")
+    assert any(partners.values())
+    for card in lamp.offers[0].cards:
+        assert [grey.text for grey in card.partners] == [grey.text for grey in partners[card.paint]]
 
 
 def test_the_record_is_plain_json_without_pictures(plan):
