@@ -67,7 +67,7 @@ def painted_muting(
     mixture = _mixture((L, a, b), owned)
     quiet = [way for way in quieting_ways(mixture, aim, owned) if way.paint.name not in _greens_of(owned)]
     green = [way for way in quiet if brown_below is None or turn(brown_below, lch_of(way.lab)[2]) >= 0]
-    ways = tuple(way for way in green if not _greener((L, a, b), aim, way)) or tuple(green)
+    ways = tuple(way for way in green if not _greener((L, a, b), way)) or tuple(green)
     if not ways:
         return None
     same = [way for way in ways if way.paint.name == out_already and way.error <= ways[0].error + SAME_PAINT]
@@ -103,14 +103,10 @@ def _greens_of(box: PaintBox) -> frozenset[str]:
     return frozenset(name for name, tint in tints.items() if GREEN_PAINT.contains(tint))
 
 
-def _greener(green: ArrayLike, aim: ArrayLike, way: Way) -> bool:
-    """Whether a way turns a green toward the middle of the greens, and farther than it is meant to go: quieter, and yet
-    more of a green.
-
-    A green bluer than the middle is meant to go there: no paint is left out for bringing it where it is aimed at.
-    """
-    off = [abs(turn(MIDDLE_GREEN, np.degrees(np.arctan2(b, a)))) for _, a, b in map(np.asarray, (green, aim, way.lab))]
-    return bool(min(off[:2]) - off[2] > MOST_GREENER)
+def _greener(green: tuple[float, float, float], way: Way) -> bool:
+    """Whether a way turns a green toward the middle of the greens: quieter, and yet more of a green."""
+    before, after = (np.degrees(np.arctan2(b, a)) for _, a, b in (green, way.lab))
+    return bool(abs(turn(MIDDLE_GREEN, before)) - abs(turn(MIDDLE_GREEN, after)) > MOST_GREENER)
 
 
 @lru_cache(maxsize=4)
