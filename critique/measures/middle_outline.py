@@ -1,6 +1,15 @@
 """Does one thing of whatever outline have its middle in the very middle of a picture?"""
 
-from critique.measures.outlined import LONG_EDGE, Box, Cut, Float, Outlined, strongest_elsewhere, things_of
+from critique.measures.outlined import (
+    LONG_EDGE,
+    Box,
+    Cut,
+    Float,
+    Outlined,
+    most_outstanding,
+    strongest_elsewhere,
+    things_of,
+)
 from critique.photograph.scale import area_average
 
 # Of the width and the height: how near the middle its own middle lies. That of its box may lie a little farther off to
@@ -29,8 +38,8 @@ def outlined_in_the_middle(lab: Float) -> tuple[Outlined, float] | None:
     lab = area_average(lab, LONG_EDGE)
     things = things_of(lab, STANDS_OUT, _about_the_middle, on_dark=ON_DARK)
     seen = (thing for thing in things if _in_the_middle(thing) and thing.step >= LEAST_STEP)
-    best = max(seen, key=lambda thing: thing.stands_out, default=None)
-    if best is None or best.stands_out < STANDS_OUT:
+    best = most_outstanding(seen, STANDS_OUT)
+    if best is None:
         return None
     strongest = strongest_elsewhere(lab, best, COMPANY * best.stands_out, _whole_across, on_dark=0.0)
     return None if strongest is None else (best, strongest)

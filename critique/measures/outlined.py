@@ -1,6 +1,6 @@
 """Which things of whatever outline part from what lies about them: a beast, a ship, a bush?"""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -73,6 +73,12 @@ class Outlined:
     @property
     def width(self) -> float:
         return self.box[2] - self.box[0]
+
+
+def most_outstanding(things: Iterable[Outlined], least: float) -> Outlined | None:
+    """The one that stands out most; None where none stands out so much."""
+    best = max(things, key=lambda thing: thing.stands_out, default=None)
+    return best if best is not None and best.stands_out >= least else None
 
 
 def strongest_elsewhere(

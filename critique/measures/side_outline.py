@@ -1,6 +1,15 @@
 """Does one thing of whatever outline stand hard by a side of a picture, or is it cut by it?"""
 
-from critique.measures.outlined import LONG_EDGE, Box, Cut, Float, Outlined, strongest_elsewhere, things_of
+from critique.measures.outlined import (
+    LONG_EDGE,
+    Box,
+    Cut,
+    Float,
+    Outlined,
+    most_outstanding,
+    strongest_elsewhere,
+    things_of,
+)
 from critique.photograph.scale import area_average
 
 HARD_BY, REACH, MIDDLE = 0.06, 0.45, 0.24  # of the width, from the side: where it begins, ends, and has its middle
@@ -24,8 +33,7 @@ def outlined_at_a_side(lab: Float, *, right: bool) -> Outlined | None:
         return begins <= HARD_BY and ends <= REACH and box[3] - box[1] <= TALLEST and not (far or cut[1] or cut[3])
 
     things = (thing for thing in things_of(lab, STANDS_OUT_THERE, there) if _is_one(thing, right=right))
-    best = max(things, key=lambda thing: thing.stands_out, default=None)
-    return best if best is not None and best.stands_out >= STANDS_OUT_THERE else None
+    return most_outstanding(things, STANDS_OUT_THERE)
 
 
 def stands_alone(lab: Float, thing: Outlined) -> bool:

@@ -70,9 +70,8 @@ def array_samples(array: Array, name: str) -> Samples:
             raise UnreadablePicture(f"{name}: some of its codes are no numbers; give floats 0–1.")
         if stored.min() < -OVERSHOOT or stored.max() > 1 + OVERSHOOT:
             raise UnreadablePicture(f"{name}: floating-point codes run from 0 to 1; divide them by their white.")
-        stored = np.round(np.clip(stored, 0, 1) * np.float32(65535)).astype(
-            np.uint16
-        )  # half precision holds no number as large
+        whole = np.clip(stored, 0, 1) * np.float32(65535)  # half precision holds no number as large
+        stored = np.round(whole).astype(np.uint16)
     elif stored.dtype.kind == "u" and stored.dtype.itemsize == 2:
         stored = stored.astype(np.uint16, copy=False)  # whichever of its bytes comes first
     elif stored.dtype != np.uint8:

@@ -41,7 +41,6 @@ SEEN_FAR, SEEN_SPOT = 8.0, 0.002
 SEEN_STEP, SEEN_DOUBT = 4, 2.0  # px: a sixteenth of a picture tells, unless that is within a factor of two of the bar
 SEEN = 0.03  # of all colour: the greens' part moved by less is nothing that an eye would see
 
-
 Reached = Literal["not wanted", "halved", "not halved"]
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence, Set
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -107,9 +108,10 @@ def passages_of(
     alike = _alike(colours, shares)
     thick, left_over = coat("full")
     millilitres = canvas.area * shares * thick / 10 * (1 + left_over)
-    part_of = _parts_of(found, parts, sky)
+    lies_in = _parts_of(found, parts)
     # What may be sky is mixed of what lasts, however it is called.
-    skies = {first for first, part in zip(alike, _parts_of(found, parts, None), strict=True) if part == "sky"}
+    skies = {first for first, part in zip(alike, lies_in, strict=True) if part == "sky"}
+    part_of = [part if part != "sky" or _called_sky(found, row, sky) else "" for row, part in enumerate(lies_in)]
     mixed, costs = _mixed(colours, shares, alike, box, millilitres, skies)
     own = [mixed[first] for first in alike]
     touching = found.touching() > 0
@@ -266,26 +268,29 @@ def _below(original: Picture | None, found: Places) -> list[Recipe] | None:
     return recipes(Places(found.labels, np.asarray(old, dtype=np.float32)).colours(), default_box())
 
 
-def _parts_of(found: Places, parts: NDArray[np.str_] | None, sky: NDArray[np.floating] | None) -> list[str]:
-    """The part that each passage lies in; empty where it lies in several, or in none that is sure.
-
-    Of a sky that is sure on the whole, what is more of a guess by itself is called by its colour alone.
-    """
+def _parts_of(found: Places, parts: NDArray[np.str_] | None) -> list[str]:
+    """The part that each passage lies in; empty where it lies in several, or in none that is sure."""
     if parts is None:
         return [""] * found.count
-    height, width = found.labels.shape
-    rows = (np.arange(height) + 0.5) / height * parts.shape[0]
-    columns = (np.arange(width) + 0.5) / width * parts.shape[1]
-    here = parts[rows.astype(int)][:, columns.astype(int)]
+    here = _at_places(found, parts)
     told = []
     for number in range(found.count):
         names, counts = np.unique(here[found.labels == number], return_counts=True)
-        name = str(names[counts.argmax()]) if counts.max() >= OF_ONE_PART * counts.sum() else ""
-        if name == "sky" and sky is not None:
-            likely = sky[rows.astype(int)][:, columns.astype(int)][found.labels == number]
-            name = name if float(likely.mean()) >= A_SKY else ""
-        told.append(name)
+        told.append(str(names[counts.argmax()]) if counts.max() >= OF_ONE_PART * counts.sum() else "")
     return told
+
+
+def _called_sky(found: Places, number: int, sky: NDArray[np.floating] | None) -> bool:
+    """Whether a passage of the sky is sure enough by itself: what is more of a guess is called by its colour alone."""
+    return sky is None or float(_at_places(found, sky)[found.labels == number].mean()) >= A_SKY
+
+
+def _at_places(found: Places, values: NDArray[Any]) -> NDArray[Any]:
+    """A map of any size (height, width), at the places of the passages."""
+    height, width = found.labels.shape
+    rows = (np.arange(height) + 0.5) / height * values.shape[0]
+    columns = (np.arange(width) + 0.5) / width * values.shape[1]
+    return np.asarray(values[rows.astype(int)][:, columns.astype(int)])
 
 
 def _tubes(passages: Sequence[Passage], box: PaintBox, canvas: CanvasSize) -> tuple[Needed, ...]:
